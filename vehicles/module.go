@@ -1,5 +1,7 @@
 package vehicles
 
+import "github.com/golang/geo/r3"
+
 // Module is a battery module: a rigid block. Its own frame has its origin at the least corner as it lies
 // flat: x along the length, y along the width, z along the height.
 type Module struct {
@@ -136,3 +138,26 @@ type Cooling struct {
 	JPerK        float64 `yaml:"j_per_k,omitempty" rule:"min=0,max=10000000" doc:"heat capacity of the module"`
 	AirLimitW    float64 `yaml:"air_limit_w,omitempty" rule:"min=0,max=10000" doc:"heat that air alone may be asked to carry away, as the maker states it"`
 }
+
+// CG returns the module's centre of gravity in its own frame: as stated, or the middle of the block.
+func (m *Module) CG() r3.Vector {
+	if m.CGAt != nil {
+		return m.CGAt.Vector()
+	}
+	return r3.Vector{X: m.LengthMM / 2, Y: m.WidthMM / 2, Z: m.HeightMM / 2}
+}
+
+// NominalV returns the module's nominal voltage in volts.
+func (m *Module) NominalV() float64 { return float64(m.Series) * m.Cell.NominalV }
+
+// MinV returns the module's lowest voltage in use, in volts.
+func (m *Module) MinV() float64 { return float64(m.Series) * m.Cell.MinV }
+
+// MaxV returns the module's highest voltage, in volts.
+func (m *Module) MaxV() float64 { return float64(m.Series) * m.Cell.MaxV }
+
+// CapacityAh returns the module's capacity in ampere hours.
+func (m *Module) CapacityAh() float64 { return float64(m.Parallel) * m.Cell.CapacityAh }
+
+// EnergyKWh returns the module's nominal energy in kilowatt hours.
+func (m *Module) EnergyKWh() float64 { return m.NominalV() * m.CapacityAh() / 1000 }

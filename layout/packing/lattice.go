@@ -1,0 +1,92 @@
+package packing
+
+import "math"
+
+// vec is a point of the lattice.
+type vec struct{ x, y int64 }
+
+// rect is the rectangle from lo to hi in lattice steps.
+type rect struct{ lo, hi vec }
+
+func (r rect) w() int64 { return r.hi.x - r.lo.x }
+func (r rect) h() int64 { return r.hi.y - r.lo.y }
+
+func (r rect) at(p vec) rect {
+	return rect{vec{r.lo.x + p.x, r.lo.y + p.y}, vec{r.hi.x + p.x, r.hi.y + p.y}}
+}
+
+func (r rect) grow(gx, gy int64) rect {
+	return rect{vec{r.lo.x - gx, r.lo.y - gy}, vec{r.hi.x + gx, r.hi.y + gy}}
+}
+
+// overlaps reports whether the open interiors meet.
+func (r rect) overlaps(s rect) bool {
+	return r.lo.x < s.hi.x && s.lo.x < r.hi.x && r.lo.y < s.hi.y && s.lo.y < r.hi.y
+}
+
+// holds reports whether d lies in the open interior.
+func (r rect) holds(d vec) bool {
+	return r.lo.x < d.x && d.x < r.hi.x && r.lo.y < d.y && d.y < r.hi.y
+}
+
+// turned is the rectangle turned by quarter turns from +x to +y about the origin.
+func (r rect) turned(quarters int) rect {
+	for ; quarters > 0; quarters-- {
+		r = rect{vec{-r.hi.y, r.lo.x}, vec{-r.lo.y, r.hi.x}}
+	}
+	return r
+}
+
+// lattice turns millimetres into whole steps. The step is 0.01 mm, or a tenth or
+// hundredth of that when an input has more decimals.
+type lattice struct{ perMM float64 }
+
+// MaxMM is the greatest magnitude of a coordinate; beyond it products of
+// differences would not fit 64 bits on the finest lattice.
+const MaxMM = 100_000
+
+func newLattice(values []float64) lattice {
+	for _, k := range []float64{100, 1000} {
+		if allWhole(values, k) {
+			return lattice{k}
+		}
+	}
+	return lattice{10_000}
+}
+
+func allWhole(values []float64, k float64) bool {
+	for _, v := range values {
+		if math.Abs(v*k-math.Round(v*k)) > 1e-5 {
+			return false
+		}
+	}
+	return true
+}
+
+func (l lattice) steps(mm float64) int64 { return int64(math.Round(mm * l.perMM)) }
+func (l lattice) mm(steps int64) float64 { return float64(steps) / l.perMM }
+func (l lattice) point(p Point) vec      { return vec{l.steps(p.X), l.steps(p.Y)} }
+
+func (l lattice) ring(ps []Point) []vec {
+	out := make([]vec, 0, len(ps))
+	for _, p := range ps {
+		v := l.point(p)
+		if len(out) == 0 || out[len(out)-1] != v {
+			out = append(out, v)
+		}
+	}
+	if len(out) > 1 && out[0] == out[len(out)-1] {
+		out = out[:len(out)-1]
+	}
+	return out
+}
+
+func floorDiv(a, b int64) int64 {
+	q := a / b
+	if a%b != 0 && (a < 0) != (b < 0) {
+		q--
+	}
+	return q
+}
+
+func ceilDiv(a, b int64) int64 { return -floorDiv(-a, b) }
