@@ -1,0 +1,126 @@
+package record
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"reflect"
+	"regexp"
+	"strconv"
+
+	"gopkg.in/yaml.v3"
+)
+
+// Limits of a record file. They keep a hostile or broken file from taking all memory or time.
+const (
+	MaxBytes  = 16 << 20  // size of a file
+	MaxValues = 1_000_000 // lines, commas and colons together, which bound the number of values
+	MaxDepth  = 64        // nesting of lists and mappings
+)
+
+// Read reads a record into the struct that into points at. The file's name is only used in messages.
+//
+// Where anything is wrong the error is of type [Problems] with all that was found, and into is left as it was. An error of another type
+// is a mistake in the program: into is not a pointer to a struct, or its tags are wrong. Read never panics on any data.
+func Read(file string, data []byte, into any) error {
+	v := reflect.ValueOf(into)
+	if v.Kind() != reflect.Pointer || v.IsNil() || v.Elem().Kind() != reflect.Struct {
+		return fmt.Errorf("record: Read needs a pointer to a struct, not %T", into)
+	}
+	if err := CheckType(v.Elem().Type()); err != nil {
+		return err
+	}
+	top, problem := parse(data)
+	if problem != nil {
+		problem.File = file
+		return Problems{*problem}
+	}
+	d := &decoder{top: top}
+	fresh := reflect.New(v.Elem().Type()).Elem()
+	d.record(fresh)
+	for i := range d.problems {
+		d.problems[i].File = file
+	}
+	if err := d.problems.err(); err != nil {
+		return err
+	}
+	v.Elem().Set(fresh)
+	return nil
+}
+
+// parse turns a file into the node of its only document.
+func parse(data []byte) (top *yaml.Node, problem *Problem) {
+	defer func() {
+		// The YAML library reports some malformed input by panicking; a file must never be able to end the program.
+		if r := recover(); r != nil {
+			problem = &Problem{Msg: fmt.Sprintf("cannot be read as YAML: %v", r)}
+		}
+	}()
+	if msg := tooLarge(data); msg != "" {
+		return nil, &Problem{Msg: msg}
+	}
+	dec := yaml.NewDecoder(bytes.NewReader(data))
+	var doc, second yaml.Node
+	if err := dec.Decode(&doc); err != nil {
+		return nil, syntaxProblem(err)
+	}
+	if err := dec.Decode(&second); !errors.Is(err, io.EOF) {
+		if err != nil {
+			return nil, syntaxProblem(err)
+		}
+		return nil, &Problem{Line: second.Line, Column: second.Column, Msg: "a second document starts here; a file holds one record"}
+	}
+	top = doc.Content[0]
+	if depth(top) > MaxDepth {
+		return nil, &Problem{Msg: fmt.Sprintf("lists and fields are nested more than %d deep", MaxDepth)}
+	}
+	return top, nil
+}
+
+func tooLarge(data []byte) string {
+	if len(data) > MaxBytes {
+		return fmt.Sprintf("the file has %d bytes; allowed are %d", len(data), MaxBytes)
+	}
+	n := 0
+	for _, mark := range []byte("\n,:-[{") {
+		n += bytes.Count(data, []byte{mark})
+	}
+	if n > MaxValues {
+		return fmt.Sprintf("the file has more than %d values", MaxValues)
+	}
+	return ""
+}
+
+var yamlLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?`)
+
+func syntaxProblem(err error) *Problem {
+	if errors.Is(err, io.EOF) {
+		return &Problem{Msg: "the file is empty"}
+	}
+	text := err.Error()
+	p := &Problem{Msg: "cannot be read as YAML: " + yamlLine.ReplaceAllString(text, "")}
+	if m := yamlLine.FindStringSubmatch(text); m != nil && m[1] != "" {
+		p.Line, _ = strconv.Atoi(m[1])
+		p.Column = 1
+	}
+	return p
+}
+
+// depth is the greatest nesting below n, itself included; it stops counting beyond MaxDepth.
+func depth(n *yaml.Node) int {
+	type level struct {
+		n *yaml.Node
+		d int
+	}
+	deepest, open := 0, []level{{n, 1}}
+	for len(open) > 0 && deepest <= MaxDepth {
+		at := open[len(open)-1]
+		open = open[:len(open)-1]
+		deepest = max(deepest, at.d)
+		for _, c := range at.n.Content {
+			open = append(open, level{c, at.d + 1})
+		}
+	}
+	return deepest
+}
