@@ -1,6 +1,10 @@
 package geometry
 
-import "github.com/golang/geo/r2"
+import (
+	"slices"
+
+	"github.com/golang/geo/r2"
+)
 
 // flat is how far in mm a corner may stand off the line of its neighbours and
 // still be dropped. It is far below a lattice step, so that dropping corners
@@ -9,17 +13,17 @@ const flat = Lattice / 1000
 
 // Simplified drops repeated corners, corners on the straight line between
 // their neighbours, and spikes; then rings too thin to hold a lattice step
-// anywhere, and runs the rings the usual way. It is the empty polygon when
-// nothing is left.
+// anywhere, and runs the rings the usual way, each from its corner of least x,
+// then least y. It is the empty polygon when nothing is left.
 func (p Polygon) Simplified() Polygon {
 	outer := p.Outer.simplified()
 	if outer == nil {
 		return Polygon{}
 	}
-	out := Polygon{Outer: outer.turned(true)}
+	out := Polygon{Outer: outer.turned(true).fromLeast()}
 	for _, h := range p.Holes {
 		if h = h.simplified(); h != nil {
-			out.Holes = append(out.Holes, h.turned(false))
+			out.Holes = append(out.Holes, h.turned(false).fromLeast())
 		}
 	}
 	return out
@@ -80,4 +84,15 @@ func (r Ring) sliver() bool {
 		a = -a
 	}
 	return a <= Lattice/2*r.Perimeter()/2
+}
+
+// fromLeast is the ring started at its corner of least x, then least y.
+func (r Ring) fromLeast() Ring {
+	least := 0
+	for i, c := range r {
+		if c.X < r[least].X || (c.X == r[least].X && c.Y < r[least].Y) {
+			least = i
+		}
+	}
+	return slices.Concat(r[least:], r[:least])
 }

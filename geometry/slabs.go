@@ -2,6 +2,8 @@ package geometry
 
 import (
 	"slices"
+
+	"github.com/golang/geo/r2"
 )
 
 // Slabs cuts the space at every height where its plan changes and gives the
@@ -118,10 +120,30 @@ func eroded(slabs []Slab, zs []float64, floor, ceiling float64) (Space, error) {
 			return Space{}, err
 		}
 		for _, p := range free {
-			out.Solids = append(out.Solids, Prism{Base: p, Bottom: zs[i-1], Top: zs[i]})
+			out.Solids = stack(out.Solids, Prism{Base: p, Bottom: zs[i-1], Top: zs[i]})
 		}
 	}
 	return out, nil
+}
+
+// stack adds a prism, joining it to one below it that has the same base.
+func stack(ps []Prism, p Prism) []Prism {
+	for i, q := range ps {
+		if steps(q.Top) == steps(p.Bottom) && sameOnLattice(q.Base, p.Base) {
+			ps[i].Top = p.Top
+			return ps
+		}
+	}
+	return append(ps, p)
+}
+
+// sameOnLattice tells whether two polygons have the same corners in the same
+// order on the lattice. A false no only leaves two prisms where one would do.
+func sameOnLattice(p, q Polygon) bool {
+	same := func(a, b Ring) bool {
+		return slices.EqualFunc(a, b, func(c, d r2.Point) bool { return toNode(c) == toNode(d) })
+	}
+	return same(p.Outer, q.Outer) && slices.EqualFunc(p.Holes, q.Holes, same)
 }
 
 // common is the region free at every height from lo to hi; it is empty when
