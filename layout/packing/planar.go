@@ -1,0 +1,82 @@
+package packing
+
+import "sort"
+
+// planeResult is what is known about one planar problem.
+type planeResult struct {
+	spots     []spot
+	bound     int // valid for any positions
+	gridBound int // valid for positions on multiples of gridStep
+	gridStep  int64
+	argument  string
+}
+
+// plane solves one planar problem.
+func (s *session) plane(p *plane, bay string) planeResult {
+	spots := candidates(p)
+	best := greedy(p, spots)
+	return planeResult{spots: best, bound: areaBound(p), gridBound: areaBound(p), argument: "area"}
+}
+
+// candidates lists the spots worth trying.
+func candidates(p *plane) []spot {
+	xs, ok1 := axisPatterns(p)
+	ys, ok2 := axisPatterns(p.transposed())
+	if !ok1 || !ok2 {
+		return nil
+	}
+	var out []spot
+	for i := range p.usable {
+		for _, y := range ys[i] {
+			out = appendWithin(out, i, y, xs[i], p.row(i, y))
+		}
+	}
+	return out
+}
+
+// appendWithin adds the spots of a row whose x lies in one of the intervals.
+func appendWithin(out []spot, opt int, y int64, xs []int64, ivs []span64) []spot {
+	for _, iv := range ivs {
+		for k := sort.Search(len(xs), func(k int) bool { return xs[k] >= iv.lo }); k < len(xs) && xs[k] <= iv.hi; k++ {
+			out = append(out, spot{opt, vec{xs[k], y}})
+		}
+	}
+	return out
+}
+
+// greedy takes spots in order where they fit.
+func greedy(p *plane, spots []spot) []spot {
+	var out []spot
+next:
+	for _, s := range spots {
+		for _, t := range out {
+			if p.conflict(s, t) {
+				continue next
+			}
+		}
+		out = append(out, s)
+	}
+	return out
+}
+
+// areaBound divides the free area by the least body.
+func areaBound(p *plane) int {
+	n := 0
+	least := p.options[0].w * p.options[0].h
+	for _, o := range p.options[:p.usable] {
+		least = min(least, o.w*o.h)
+	}
+	var area int64
+	for _, r := range p.fields[0].outer {
+		area += abs64(twiceArea(r))
+	}
+	n = int(area / 2 / least)
+	return n
+}
+
+func abs64(a int64) int64 {
+	if a < 0 {
+		return -a
+	}
+	return a
+}

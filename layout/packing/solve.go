@@ -1,0 +1,195 @@
+package packing
+
+import (
+	"context"
+	"fmt"
+	"runtime"
+	"strings"
+	"time"
+)
+
+// defaultLimit is the time a problem without a limit may take.
+const defaultLimit = 10 * time.Second
+
+// Solve finds the most modules that fit and an upper bound on any packing. It
+// stops at the target, at the proof, at the limit, or within some milliseconds of
+// the context's end, and then returns the best so far with Stopped set. progress
+// may be nil; it is called from Solve's own goroutines, one call at a time, and
+// must return quickly. The result is the same for the same problem unless the
+// limit cuts the search short. The error is [Errors] when the problem is faulty.
+func Solve(ctx context.Context, p Problem, progress func(Progress)) (Result, error) {
+	start := time.Now()
+	if err := p.Validate(); err != nil {
+		return Result{}, err
+	}
+	limit := p.Limit
+	if limit == 0 {
+		limit = defaultLimit
+	}
+	ctx, cancel := context.WithTimeout(ctx, limit)
+	defer cancel()
+	s := newSession(ctx, &p, progress, start)
+	var res Result
+	for i := range p.Bays {
+		s.bay(&p.Bays[i], &res)
+	}
+	s.finish(&res)
+	res.Elapsed = time.Since(start)
+	return res, nil
+}
+
+// session is one call of Solve.
+type session struct {
+	ctx      context.Context
+	p        *Problem
+	lat      lattice
+	progress func(Progress)
+	start    time.Time
+	workers  int
+	memo     map[string]planeResult
+	count    int // modules placed in bays already done
+}
+
+func newSession(ctx context.Context, p *Problem, progress func(Progress), start time.Time) *session {
+	s := &session{ctx: ctx, p: p, lat: newLattice(p.lengths()), progress: progress, start: start,
+		workers: p.Workers, memo: map[string]planeResult{}}
+	if s.workers == 0 {
+		s.workers = runtime.GOMAXPROCS(0)
+	}
+	return s
+}
+
+// lengths collects every length of a problem.
+func (p *Problem) lengths() []float64 {
+	var out []float64
+	ring := func(ps []Point) {
+		for _, q := range ps {
+			out = append(out, q.X, q.Y)
+		}
+	}
+	region := func(r Region) {
+		ring(r.Outline)
+		for _, k := range r.KeepOuts {
+			ring(k)
+		}
+	}
+	for _, b := range p.Bays {
+		for _, l := range b.Levels {
+			region(l.Region)
+			out = append(out, l.FloorMM, l.CeilingMM)
+		}
+		for _, f := range b.Forbidden {
+			region(f.Region)
+			out = append(out, f.FromMM, f.ToMM)
+		}
+	}
+	for _, q := range p.Postures {
+		out = append(out, q.LengthMM, q.WidthMM, q.HeightMM, q.Gaps.SideMM, q.Gaps.EndMM, q.Gaps.TopMM, q.Gaps.WallMM)
+		for _, t := range q.Strips {
+			out = append(out, t.DepthMM, t.FromMM, t.ToMM)
+		}
+	}
+	for _, f := range p.Fixed {
+		out = append(out, f.X, f.Y, f.Z)
+	}
+	return out
+}
+
+// want is how many more modules may be placed, or -1 for the most.
+func (s *session) want() int {
+	if s.p.Target == 0 {
+		return -1
+	}
+	return max(0, s.p.Target-s.count)
+}
+
+// bay solves one bay and adds it to the result.
+func (s *session) bay(b *Bay, res *Result) {
+	br := BayResult{ID: b.ID, Proved: true}
+	var args []string
+	for _, f := range s.p.Fixed {
+		if f.Bay == b.ID {
+			f.Fixed = true
+			res.Placements = append(res.Placements, f)
+			br.Count++
+			br.Bound++
+			s.count++
+		}
+	}
+	floors := s.floors(b)
+	var placed []solid
+	for i := range floors {
+		r := s.stack(b, &floors[i], placed)
+		placed = append(placed, r.solids...)
+		for _, t := range r.solids {
+			res.Placements = append(res.Placements, s.placement(b, t))
+		}
+		br.Count += len(r.solids)
+		br.Bound += r.bound
+		s.count += len(r.solids)
+		res.GridMM = max(res.GridMM, r.gridMM)
+		res.Layered = res.Layered || r.layered
+		br.Proved = br.Proved && r.bound == len(r.solids)
+		res.GridProved = (i == 0 && len(res.Bays) == 0 || res.GridProved) && r.gridProved
+		args = append(args, r.argument)
+	}
+	br.Argument = strings.Join(unique(args), "; ")
+	res.Bays = append(res.Bays, br)
+	res.Bound += br.Bound
+}
+
+func unique(in []string) []string {
+	var out []string
+	seen := map[string]bool{}
+	for _, a := range in {
+		if a != "" && !seen[a] {
+			seen[a] = true
+			out = append(out, a)
+		}
+	}
+	return out
+}
+
+func (s *session) placement(b *Bay, t solid) Placement {
+	return Placement{Bay: b.ID, X: s.lat.mm(t.x), Y: s.lat.mm(t.y), Z: s.lat.mm(t.z),
+		Posture: s.p.Postures[t.posture].Name, Turn: t.turn, Layer: t.layer}
+}
+
+// finish totals the bays and says what is proved.
+func (s *session) finish(res *Result) {
+	res.Count = len(res.Placements)
+	met := s.p.Target > 0 && res.Count >= s.p.Target
+	res.Proved = res.Count >= res.Bound || met
+	res.Stopped = s.ctx.Err() != nil && !res.Proved
+	if res.Proved {
+		res.GridProved = false
+	}
+	if !res.GridProved {
+		res.GridMM = 0
+	}
+	var args []string
+	for _, b := range res.Bays {
+		args = append(args, b.Argument)
+	}
+	why := strings.Join(unique(args), "; ")
+	switch {
+	case met:
+		res.Argument = fmt.Sprintf("the target of %d is met", s.p.Target)
+	case res.Proved:
+		res.Argument = fmt.Sprintf("%d fit; %d is proved impossible: %s", res.Count, res.Count+1, why)
+	case res.Layered:
+		res.Argument = fmt.Sprintf("best layered %d, bound %d: %s", res.Count, res.Bound, why)
+	case res.GridProved:
+		res.Argument = fmt.Sprintf("best found %d, bound %d; no more fit with positions on a grid of %v mm: %s", res.Count, res.Bound, res.GridMM, why)
+	default:
+		res.Argument = fmt.Sprintf("best found %d, bound %d: %s", res.Count, res.Bound, why)
+	}
+}
+
+// report passes on the best so far in one bay.
+func (s *session) report(bay string, count, bound int, placements []Placement) {
+	if s.progress != nil {
+		s.progress(Progress{Bay: bay, Count: s.count + count, Bound: s.count + bound,
+			Elapsed: time.Since(s.start), Placements: placements})
+	}
+}

@@ -1,0 +1,238 @@
+package packing
+
+import (
+	"fmt"
+	"sort"
+)
+
+// solid is a placed module in lattice steps.
+type solid struct {
+	posture, turn, layer int
+	x, y, z              int64
+}
+
+// floor is what stands on one height: all levels of a bay with that floor.
+type floor struct {
+	z       int64
+	levels  []*Level
+	ceiling int64 // the highest
+}
+
+// floors groups the levels of a bay, lowest first.
+func (s *session) floors(b *Bay) []floor {
+	var out []floor
+	for i := range b.Levels {
+		l := &b.Levels[i]
+		z, c := s.lat.steps(l.FloorMM), s.lat.steps(l.CeilingMM)
+		k := sort.Search(len(out), func(k int) bool { return out[k].z >= z })
+		if k == len(out) || out[k].z != z {
+			out = append(out[:k], append([]floor{{z: z}}, out[k:]...)...)
+		}
+		out[k].levels = append(out[k].levels, l)
+		out[k].ceiling = max(out[k].ceiling, c)
+		if len(out[k].levels) == 1 {
+			out[k].ceiling = c
+		}
+	}
+	return out
+}
+
+// stackResult is the best found on one floor.
+type stackResult struct {
+	solids     []solid
+	bound      int
+	layered    bool
+	gridProved bool
+	gridMM     float64
+	argument   string
+}
+
+// rise is the height a posture takes up, its top gap and top strips included.
+func (s *session) rise(p *Posture) int64 {
+	clear := s.lat.steps(p.Gaps.TopMM)
+	for _, t := range p.Strips {
+		if t.Face == Top {
+			clear = max(clear, s.lat.steps(t.DepthMM))
+		}
+	}
+	return s.lat.steps(p.HeightMM) + clear
+}
+
+// maxLayers bounds the height of a stack.
+const maxLayers = 64
+
+// stacker finds the best sequence of layers over one floor: a layer that carries
+// another is of postures of one rise, the last may mix all that fit.
+type stacker struct {
+	s      *session
+	bay    *Bay
+	f      *floor
+	beside []solid // modules of other floors
+	memo   map[int64]stacked
+	// exact stays true while every plane solved is proved.
+	grid, exact bool
+	gridMM      float64
+	slanted     bool
+	args        []string
+}
+
+type stacked struct {
+	solids []solid
+	bound  int // of layered packings
+	count  int
+}
+
+// stack fills one floor.
+func (s *session) stack(b *Bay, f *floor, beside []solid) stackResult {
+	k := &stacker{s: s, bay: b, f: f, beside: beside, memo: map[int64]stacked{}, grid: true, exact: true}
+	best := k.from(f.z, 0)
+	r := stackResult{solids: best.solids, bound: best.bound, gridProved: k.grid && k.slanted, gridMM: k.gridMM}
+	if len(k.memo) > 1 || k.canStack() {
+		k.boundInSpace(&r)
+	}
+	if len(beside) > 0 && k.touchesOthers() {
+		// The modules beside were an obstacle; the bound must not rest on them.
+		free := s.stack(b, f, nil)
+		r.bound, r.gridProved = free.bound, false
+	}
+	if want := s.want(); want >= 0 && len(r.solids) > want {
+		r.solids = r.solids[:want]
+	}
+	if r.argument == "" {
+		k.args = unique(k.args)
+		for i, a := range k.args {
+			if i > 0 {
+				r.argument += "; "
+			}
+			r.argument += a
+		}
+	}
+	return r
+}
+
+// canStack reports whether two modules can stand one over the other.
+func (k *stacker) canStack() bool {
+	low := k.lowestRise()
+	return low > 0 && k.f.z+2*low <= k.f.ceiling
+}
+
+func (k *stacker) lowestRise() int64 {
+	var low int64
+	for i := range k.s.p.Postures {
+		if r := k.s.rise(&k.s.p.Postures[i]); low == 0 || r < low {
+			low = r
+		}
+	}
+	return low
+}
+
+// from is the best stack with its first layer at height z.
+func (k *stacker) from(z int64, layer int) stacked {
+	if r, ok := k.memo[z]; ok {
+		return r
+	}
+	fit := k.fitting(z)
+	if len(fit) == 0 || layer >= maxLayers {
+		return stacked{}
+	}
+	best := k.layer(z, layer, fit)
+	for _, group := range k.byRise(fit) {
+		up := k.s.rise(&k.s.p.Postures[group[0]])
+		above := k.from(z+up, layer+1)
+		if above.bound == 0 {
+			continue
+		}
+		here := k.layer(z, layer, group)
+		bound := max(best.bound, here.bound+above.bound)
+		if here.count+above.count > best.count {
+			best.count = here.count + above.count
+			best.solids = append(append([]solid(nil), here.solids...), above.solids...)
+		}
+		best.bound = bound
+	}
+	k.memo[z] = best
+	return best
+}
+
+// fitting lists the postures that fit under some ceiling from height z.
+func (k *stacker) fitting(z int64) []int {
+	var out []int
+	for i := range k.s.p.Postures {
+		if z+k.s.rise(&k.s.p.Postures[i]) <= k.f.ceiling {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+// byRise groups postures of equal rise, lowest first.
+func (k *stacker) byRise(postures []int) [][]int {
+	groups := map[int64][]int{}
+	var rises []int64
+	for _, i := range postures {
+		r := k.s.rise(&k.s.p.Postures[i])
+		if groups[r] == nil {
+			rises = append(rises, r)
+		}
+		groups[r] = append(groups[r], i)
+	}
+	var out [][]int
+	for _, r := range sortedUnique(rises) {
+		out = append(out, groups[r])
+	}
+	return out
+}
+
+// layer packs the postures on one plane at height z.
+func (k *stacker) layer(z int64, layer int, postures []int) stacked {
+	build := planeBuilder{s: k.s, bay: k.bay, f: k.f}
+	p, slant := build.layer(z, postures, k.beside)
+	if p == nil {
+		return stacked{}
+	}
+	r := k.s.plane(p, k.bay.ID)
+	k.slanted = k.slanted || slant
+	k.grid = k.grid && (r.gridBound == len(r.spots) || r.bound == len(r.spots))
+	k.gridMM = max(k.gridMM, k.s.lat.mm(r.gridStep))
+	k.args = append(k.args, r.argument)
+	out := stacked{bound: r.bound, count: len(r.spots)}
+	for _, t := range r.spots {
+		o := &p.options[t.opt]
+		out.solids = append(out.solids, solid{o.posture, o.turn, layer, t.x, t.y, z})
+	}
+	return out
+}
+
+// boundInSpace replaces the bound for layers by one for any heights: with k planes
+// one rise of the lowest posture apart, every body is cut by a plane at least, and
+// the bodies cut by one plane form a planar packing.
+func (k *stacker) boundInSpace(r *stackResult) {
+	low := k.lowestRise()
+	total := 0
+	for t := k.f.z + low; t <= k.f.ceiling; t += low {
+		build := planeBuilder{s: k.s, bay: k.bay, f: k.f}
+		p, _ := build.cut(t)
+		if p != nil {
+			total += k.s.plane(p, k.bay.ID).bound
+		}
+	}
+	if total <= len(r.solids) {
+		r.bound = len(r.solids)
+		k.args = append(k.args, fmt.Sprintf("every module is cut by one of %d level planes, and each plane is full", (k.f.ceiling-k.f.z)/low))
+		return
+	}
+	r.layered = r.layered || len(k.memo) > 1
+	r.bound = max(r.bound, total)
+	r.gridProved = false
+}
+
+// touchesOthers reports whether modules of other floors could have been in the way.
+func (k *stacker) touchesOthers() bool {
+	build := planeBuilder{s: k.s, bay: k.bay, f: k.f}
+	for i := range k.s.p.Postures {
+		if len(build.besideAt(k.f.z, k.f.z+k.s.rise(&k.s.p.Postures[i]), k.beside)) > 0 {
+			return true
+		}
+	}
+	return false
+}
