@@ -390,3 +390,33 @@ func (s *Scene) Bay(id string) *BayScene {
 	}
 	return nil
 }
+
+// BoxStrip is a free strip in the box's frame.
+type BoxStrip struct {
+	Of    string
+	Prism geometry.Prism
+}
+
+// ModuleStrips returns the free strips of a module's terminals and ports in the box's frame.
+func ModuleStrips(m *vehicles.Module, p Pose) []BoxStrip {
+	out := stripsOf(m.Terminals, p)
+	for _, port := range m.Ports {
+		if port.StripMM > 0 {
+			out = append(out, BoxStrip{Of: port.ID, Prism: p.strip(port.Face, port.StripMM)})
+		}
+	}
+	return out
+}
+
+// GearStrips returns the free strips of a piece of gear's terminals in the box's frame.
+func GearStrips(g *vehicles.Gear, p Pose) []BoxStrip { return stripsOf(g.Terminals, p) }
+
+func stripsOf(ts []vehicles.Terminal, p Pose) []BoxStrip {
+	var out []BoxStrip
+	for _, t := range ts {
+		if t.StripMM > 0 {
+			out = append(out, BoxStrip{Of: t.ID, Prism: p.strip(t.Face, t.StripMM)})
+		}
+	}
+	return out
+}

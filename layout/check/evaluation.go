@@ -1,0 +1,98 @@
+package check
+
+import (
+	"slices"
+
+	"stowbay/layout"
+	"stowbay/vehicles"
+)
+
+// Evaluation is one arrangement with every subject computed, every reading and every finding. It is never
+// changed once made; readings and findings depend on the arrangement alone, not on the order of edits.
+type Evaluation struct {
+	Plan        *layout.Plan
+	Arrangement *layout.Arrangement
+	Scene       *layout.Scene
+	Readings    []layout.Reading
+	Findings    []Finding
+
+	fits fitCache
+}
+
+// Evaluate computes an arrangement. What prev, the evaluation before an edit, already worked out for boxes that
+// are the same is taken over, which keeps readings live during a drag; prev may be nil.
+func Evaluate(p *layout.Plan, a *layout.Arrangement, lib *vehicles.Library, prev *Evaluation) *Evaluation {
+	e := &Evaluation{Plan: p, Arrangement: a}
+	e.Scene = layout.Resolve(p, a, lib, prev.scene())
+	e.fits = fitAll(e.Scene, prev.fitted(lib))
+	e.Readings = e.readings()
+	for _, r := range Table() {
+		for _, f := range r.Run(e) {
+			e.Findings = append(e.Findings, r.complete(f))
+		}
+	}
+	slices.SortStableFunc(e.Findings, func(a, b Finding) int { return a.Severity.rank() - b.Severity.rank() })
+	return e
+}
+
+func (e *Evaluation) scene() *layout.Scene {
+	if e == nil {
+		return nil
+	}
+	return e.Scene
+}
+
+// complete fills in what a finding takes from its rule.
+func (r Rule) complete(f Finding) Finding {
+	f.Rule = r.Name
+	if f.Source == "" {
+		f.Source = r.Source
+	}
+	return f
+}
+
+// rank puts the gravest first.
+func (s Severity) rank() int { return slices.Index([]Severity{Fails, Warns, Notes, Passes}, s) }
+
+// Reading returns the reading with that key of the whole arrangement, and whether there is one.
+func (e *Evaluation) Reading(key string) (layout.Reading, bool) {
+	i := slices.IndexFunc(e.Readings, func(r layout.Reading) bool { return r.Key == key && r.Of == "" })
+	if i < 0 {
+		return layout.Reading{}, false
+	}
+	return e.Readings[i], true
+}
+
+// Value returns a reading's value, or 0.
+func (e *Evaluation) Value(key string) float64 {
+	r, _ := e.Reading(key)
+	return r.Value
+}
+
+// Counts returns how many findings there are of each severity.
+func (e *Evaluation) Counts() map[Severity]int {
+	n := map[Severity]int{}
+	for _, f := range e.Findings {
+		n[f.Severity]++
+	}
+	return n
+}
+
+// Marks returns the gravest severity of the findings at each thing concerned, for highlighting.
+func (e *Evaluation) Marks() map[string]Severity {
+	m := map[string]Severity{}
+	for _, f := range slices.Backward(e.Findings) {
+		if f.Severity != Fails && f.Severity != Warns {
+			continue
+		}
+		for _, ref := range f.Refs {
+			m[ref] = f.Severity
+		}
+	}
+	return m
+}
+
+func (e *Evaluation) readings() []layout.Reading {
+	var out []layout.Reading
+	return append(out, e.fitReadings()...)
+}
