@@ -9,14 +9,16 @@ import (
 )
 
 // mitreLimit is the greatest distance of a mitre's tip from its corner, as a
-// multiple of the offset. A sharper corner is cut off square at that distance,
-// which is still outside the circle about the corner.
-const mitreLimit = 4
+// multiple of the offset: a little more than the √2 of a right angle. A sharper
+// corner is cut off square at that distance, which is still outside the circle
+// about the corner and wastes less room than its long mitre would.
+const mitreLimit = 1.5
 
 // Inset is the part of the polygon at least d mm from its boundary, with
 // straight mitred corners: at a re-entrant corner the cut runs to the meeting
-// of the two offset sides, so that every point of the result keeps at least d
-// (a round corner made of chords would not). Necks narrower than 2d split the
+// of the two offset sides, or square across where that is more than 1.5d away,
+// so that every point of the result keeps at least d (a round corner made of
+// chords would not). Necks narrower than 2d split the
 // result, and it may be empty. A negative d grows the polygon by -d with
 // mitred corners, closing what is narrower than that.
 //

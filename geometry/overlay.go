@@ -8,7 +8,10 @@ import (
 )
 
 // Union is the region covered by any of the polygons, as polygons whose
-// interiors are apart. Pieces too thin to matter on the lattice are dropped.
+// interiors are apart. As in every result of an overlay or an inset, pieces too
+// thin to matter on the lattice are dropped, and where sides meet at a flat
+// angle an edge may be shorter than a lattice step: predicates take its ends
+// for one corner, and [Polygon.Validate] calls it repeated.
 func Union(ps ...Polygon) ([]Polygon, error) {
 	gs := make([]geom.Geometry, 0, len(ps))
 	var last Polygon

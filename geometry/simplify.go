@@ -9,7 +9,7 @@ import (
 // flat is how far in mm a corner may stand off the line of its neighbours and
 // still be dropped. It is far below a lattice step, so that dropping corners
 // changes no answer, and far above the rounding of an overlay.
-const flat = Lattice / 1000
+const flat = Lattice / 1e5
 
 // Simplified drops repeated corners, corners on the straight line between
 // their neighbours, and spikes; then rings too thin to hold a lattice step
