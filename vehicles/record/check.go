@@ -1,8 +1,6 @@
 package record
 
-import (
-	"reflect"
-)
+import "reflect"
 
 // A Checker has checks of its own beyond the rules of its fields. It reports each problem with a path relative to itself
 // ("ceiling_mm", "levels[0]", or "" for itself) and must bear any value of itself.
@@ -88,11 +86,13 @@ func (c *checker) list(v reflect.Value, f *field, p *trail) {
 	if !f.rules.polygon || len(c.problems) > before {
 		return
 	}
-	corner, msg := polygonProblem(v)
-	if corner >= 0 {
-		p = p.item(corner)
+	for _, fault := range polygonFaults(v) {
+		at := p
+		if fault.corner >= 0 {
+			at = p.item(fault.corner)
+		}
+		c.add(at, fault.msg)
 	}
-	c.add(p, msg)
 }
 
 func (c *checker) elements(v reflect.Value, f *field, p *trail) {

@@ -148,16 +148,16 @@ func (d *decoder) list(n *yaml.Node, v reflect.Value, f *field, p *trail) {
 	if !f.rules.polygon || len(d.problems) > before {
 		return
 	}
-	if corner, msg := polygonProblem(v); msg != "" {
-		d.polygon(n, p, corner, msg)
+	for _, fault := range polygonFaults(v) {
+		d.corner(n, p, fault)
 	}
 }
 
-func (d *decoder) polygon(n *yaml.Node, p *trail, corner int, msg string) {
-	if corner >= 0 && corner < len(n.Content) {
-		n, p = n.Content[corner], p.item(corner)
+func (d *decoder) corner(n *yaml.Node, p *trail, fault cornerFault) {
+	if i := fault.corner; i >= 0 && i < len(n.Content) {
+		n, p = n.Content[i], p.item(i)
 	}
-	d.problem(n, p, "%s", msg)
+	d.problem(n, p, "%s", fault.msg)
 }
 
 func (d *decoder) array(n *yaml.Node, v reflect.Value, f *field, p *trail) {

@@ -94,6 +94,9 @@ func tooLarge(data []byte) string {
 
 var yamlLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?`)
 
+// grammarError are the messages whose line the YAML library counts from zero.
+var grammarError = regexp.MustCompile(`did not find expected (<document start>|node content|'-' indicator|key|',' or '.')$`)
+
 func syntaxProblem(err error) *Problem {
 	if errors.Is(err, io.EOF) {
 		return &Problem{Msg: "the file is empty"}
@@ -103,6 +106,9 @@ func syntaxProblem(err error) *Problem {
 	if m := yamlLine.FindStringSubmatch(text); m != nil && m[1] != "" {
 		p.Line, _ = strconv.Atoi(m[1])
 		p.Column = 1
+		if grammarError.MatchString(text) {
+			p.Line++
+		}
 	}
 	return p
 }

@@ -146,9 +146,17 @@ func checkType(t reflect.Type, seen map[reflect.Type]bool) error {
 		if f.rules.required && f.omitEmpty {
 			return fmt.Errorf("record: %v.%s is both required and left out when empty", t, f.name)
 		}
+		if f.rules.polygon && !isOutline(f.typ) {
+			return fmt.Errorf("record: %v.%s is no list of pairs of numbers, yet a polygon", t, f.name)
+		}
 		if err := checkType(f.typ, seen); err != nil {
 			return fmt.Errorf("%v.%s: %w", t, f.name, err)
 		}
 	}
 	return nil
+}
+
+// isOutline reports whether t is a list of pairs of numbers.
+func isOutline(t reflect.Type) bool {
+	return t.Kind() == reflect.Slice && t.Elem().Kind() == reflect.Array && t.Elem().Len() == 2 && t.Elem().Elem().Kind() == reflect.Float64
 }
