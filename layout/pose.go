@@ -191,3 +191,8 @@ func along(at, extent, n, depth float64) (float64, float64) {
 	}
 	return at, extent
 }
+
+// GearPose returns the pose of a piece of gear at a place.
+func GearPose(g *vehicles.Gear, p *PlacedGear) Pose {
+	return Pose{Size: r3.Vector{X: g.LengthMM, Y: g.WidthMM, Z: g.HeightMM}, Posture: p.Posture, Turn: p.Turn, At: p.At.Vector()}
+}

@@ -288,11 +288,10 @@ func (s *Scene) placeGear(p *PlacedGear, id string, f Frame) *GearBody {
 		s.missing("gear %q is neither in the plan's library nor in the catalogue", p.Gear)
 		return nil
 	}
-	size := r3.Vector{X: g.LengthMM, Y: g.WidthMM, Z: g.HeightMM}
-	pose := Pose{Size: size, Posture: p.Posture, Turn: p.Turn, At: p.At.Vector()}
+	pose := GearPose(g, p)
 	body := &GearBody{ID: id, Placed: p, Gear: g, Pose: pose}
 	body.Rect, body.Prism = upright(pose, f)
-	body.CG = f.ToVehicle(pose.Point(size.Mul(0.5)))
+	body.CG = f.ToVehicle(pose.Point(pose.Size.Mul(0.5)))
 	body.Terminals = terminals(g.Terminals, pose, f)
 	body.Strips = terminalStrips(g.Terminals, pose, f)
 	return body

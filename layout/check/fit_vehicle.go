@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"github.com/golang/geo/r3"
 
@@ -151,12 +152,5 @@ func capital(s string) string {
 	if s == "" {
 		return s
 	}
-	return string(s[0]-32*b2i(s[0] >= 'a' && s[0] <= 'z')) + s[1:]
-}
-
-func b2i(b bool) byte {
-	if b {
-		return 1
-	}
-	return 0
+	return strings.ToUpper(s[:1]) + s[1:]
 }
