@@ -1,67 +1,89 @@
 package vehicles
 
-import (
-	"maps"
-	"slices"
-)
+import "slices"
 
-// Library finds records by id. A plan's own records come before those it was made from.
-// Records handed out are shared: nobody changes them in place.
+// Records are donors, modules and gear that a plan carries with it. In a library they stand in front of the embedded ones.
+type Records struct {
+	Donors  []Donor  `yaml:"donors,omitempty" rule:"maxlen=100" doc:"donors used by the plan"`
+	Modules []Module `yaml:"modules,omitempty" rule:"maxlen=1000" doc:"modules used by the plan"`
+	Gear    []Gear   `yaml:"gear,omitempty" rule:"maxlen=1000" doc:"gear used by the plan"`
+}
+
+// Problems reports records of the same kind with the same name.
+func (r *Records) Problems(report func(path, msg string)) {
+	unique("donors", "id", r.Donors, func(d *Donor) string { return d.ID }, report)
+	unique("modules", "id", r.Modules, func(m *Module) string { return m.ID }, report)
+	unique("gear", "id", r.Gear, func(g *Gear) string { return g.ID }, report)
+}
+
+// Library finds donors, modules and gear by their short names. It does not change and may be used by several
+// goroutines. The records it hands out are shared: copy one before changing it.
 type Library struct {
-	donors  map[string]*Donor
-	modules map[string]*Module
-	gear    map[string]*Gear
+	donors  shelf[Donor]
+	modules shelf[Module]
+	gear    shelf[Gear]
 }
 
-// NewLibrary returns a library of the records given. A later record replaces an earlier one with the same id.
-func NewLibrary(donors []*Donor, modules []*Module, gear []*Gear) *Library {
-	return (&Library{}).With(donors, modules, gear)
-}
+// shelf maps short names to records that may still have to be read.
+type shelf[T any] map[string]func() *T
 
-// With returns a library in which the records given come before l's own. l stays as it is; it may be nil.
-func (l *Library) With(donors []*Donor, modules []*Module, gear []*Gear) *Library {
-	if l == nil {
-		l = &Library{}
+func (s shelf[T]) get(id string) *T {
+	if load, ok := s[id]; ok {
+		return load()
 	}
-	out := &Library{donors: map[string]*Donor{}, modules: map[string]*Module{}, gear: map[string]*Gear{}}
-	merge(out.donors, l.donors, donors, func(d *Donor) string { return d.ID })
-	merge(out.modules, l.modules, modules, func(m *Module) string { return m.ID })
-	merge(out.gear, l.gear, gear, func(g *Gear) string { return g.ID })
+	return nil
+}
+
+// all reads everything on the shelf, in the order of the short names.
+func (s shelf[T]) all() []*T {
+	ids := make([]string, 0, len(s))
+	for id := range s {
+		ids = append(ids, id)
+	}
+	slices.Sort(ids)
+	out := make([]*T, len(ids))
+	for i, id := range ids {
+		out[i] = s[id]()
+	}
+	return out
+}
+
+// with returns a shelf with own records in front of those in s.
+func (s shelf[T]) with(own []T, id func(*T) string) shelf[T] {
+	out := make(shelf[T], len(s)+len(own))
+	for k, load := range s {
+		out[k] = load
+	}
+	for i := range own {
+		out[id(&own[i])] = func() *T { return &own[i] }
+	}
 	return out
 }
 
-func merge[T any](into, old map[string]T, more []T, id func(T) string) {
-	for k, v := range old {
-		into[k] = v
+// Donor returns the donor of that short name, or nil.
+func (l *Library) Donor(id string) *Donor { return l.donors.get(id) }
+
+// Module returns the module of that short name, or nil.
+func (l *Library) Module(id string) *Module { return l.modules.get(id) }
+
+// Gear returns the piece of gear of that short name, or nil.
+func (l *Library) Gear(id string) *Gear { return l.gear.get(id) }
+
+// Donors returns all donors, sorted by short name.
+func (l *Library) Donors() []*Donor { return l.donors.all() }
+
+// Modules returns all modules, sorted by short name.
+func (l *Library) Modules() []*Module { return l.modules.all() }
+
+// AllGear returns all gear, sorted by short name.
+func (l *Library) AllGear() []*Gear { return l.gear.all() }
+
+// With returns a library in which own records come before those of l: the same short name means the own record.
+// The records are used as they are, not copied.
+func (l *Library) With(own Records) *Library {
+	return &Library{
+		donors:  l.donors.with(own.Donors, func(d *Donor) string { return d.ID }),
+		modules: l.modules.with(own.Modules, func(m *Module) string { return m.ID }),
+		gear:    l.gear.with(own.Gear, func(g *Gear) string { return g.ID }),
 	}
-	for _, v := range more {
-		into[id(v)] = v
-	}
-}
-
-// Donor returns the donor with that id, or nil.
-func (l *Library) Donor(id string) *Donor { return l.donors[id] }
-
-// Module returns the module with that id, or nil.
-func (l *Library) Module(id string) *Module { return l.modules[id] }
-
-// Gear returns the piece of gear with that id, or nil.
-func (l *Library) Gear(id string) *Gear { return l.gear[id] }
-
-// Donors returns all donors sorted by id.
-func (l *Library) Donors() []*Donor { return sorted(l.donors) }
-
-// Modules returns all modules sorted by id.
-func (l *Library) Modules() []*Module { return sorted(l.modules) }
-
-// AllGear returns all gear sorted by id.
-func (l *Library) AllGear() []*Gear { return sorted(l.gear) }
-
-func sorted[T any](m map[string]T) []T {
-	keys := slices.Sorted(maps.Keys(m))
-	out := make([]T, len(keys))
-	for i, k := range keys {
-		out[i] = m[k]
-	}
-	return out
 }
