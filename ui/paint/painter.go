@@ -1,0 +1,153 @@
+package paint
+
+import (
+	"image"
+
+	"github.com/golang/geo/r2"
+
+	"stowbay/geometry"
+	"stowbay/layout/drawing"
+)
+
+// Painter paints display lists. It keeps glyphs and buffers from one picture to the next and is used by one
+// goroutine at a time.
+type Painter struct {
+	look    Look
+	regular *face
+	medium  *face
+	fill    filler
+
+	// of the picture being painted
+	dst     surface
+	cam     Camera
+	pxPerPt float64
+	view    r2.Rect
+}
+
+// New returns a painter that paints with a look.
+func New(look Look) *Painter {
+	return &Painter{look: look, regular: regular(), medium: medium()}
+}
+
+// SetLook changes the look of the pictures painted from now on.
+func (p *Painter) SetLook(look Look) { p.look = look }
+
+// Begin takes a picture to paint on, how places map to it and how many of its pixels a point measures, and paints
+// the paper.
+func (p *Painter) Begin(dst *image.RGBA, cam Camera, pxPerPt float64) {
+	p.dst, p.cam, p.pxPerPt = surfaceOf(dst), cam, pxPerPt
+	p.view = cam.Visible()
+	p.dst.clear(inkOf(p.look.Paper()))
+}
+
+// Paint paints the items of a list in their order.
+func (p *Painter) Paint(list *drawing.List) {
+	if list != nil {
+		p.Items(list.Items)
+	}
+}
+
+// Items paints items in their order.
+func (p *Painter) Items(items []drawing.Item) {
+	for _, it := range items {
+		p.item(it)
+	}
+}
+
+func (p *Painter) item(it drawing.Item) {
+	st := p.look.Style(it.Tag())
+	switch v := it.(type) {
+	case drawing.Fill:
+		if p.seen(v.Area) {
+			p.fill.polygon(p.dst, v.Area, p.at, inkOf(st.Fill))
+		}
+	case drawing.Stroke:
+		p.stroke(v, st)
+	case drawing.Hatch:
+		if p.seen(v.Area) {
+			p.hatch(v, st)
+		}
+	case drawing.Text:
+		p.text(v, st)
+	case drawing.Dimension:
+		p.dimension(v, st)
+	}
+}
+
+func (p *Painter) at(q r2.Point) r2.Point { return p.cam.ToPx(q) }
+
+// seen reports whether any of an area can lie in the picture.
+func (p *Painter) seen(a geometry.Polygon) bool {
+	return p.view.Intersects(a.Outer.Bounds())
+}
+
+func (p *Painter) line(pt float64, st Style) float64 {
+	if pt == 0 {
+		pt = st.Pt
+	}
+	return pt * p.pxPerPt
+}
+
+func (p *Painter) stroke(v drawing.Stroke, st Style) {
+	var buf [16]r2.Point
+	ps := buf[:0]
+	for _, q := range v.Points {
+		ps = append(ps, p.at(q))
+	}
+	dash := v.Dash
+	if dash == nil {
+		dash = st.Dash
+	}
+	p.dst.polyline(ps, v.Closed, p.line(v.Pt, st), p.scaled(dash), inkOf(st.Line))
+}
+
+func (p *Painter) scaled(dash []float64) []float64 {
+	if len(dash) == 0 {
+		return nil
+	}
+	out := make([]float64, len(dash))
+	for i, d := range dash {
+		out[i] = d * p.pxPerPt
+	}
+	return out
+}
+
+func (p *Painter) hatch(v drawing.Hatch, st Style) {
+	rings := [][]r2.Point{pixels(v.Area.Outer, p.at)}
+	for _, h := range v.Area.Holes {
+		rings = append(rings, pixels(h, p.at))
+	}
+	pitch := v.PitchPt
+	if pitch == 0 {
+		pitch = st.Pitch
+	}
+	pitch *= p.pxPerPt
+	k, w, o := inkOf(st.Line), p.line(0, st), p.at(r2.Point{})
+	p.dst.hatch(rings, o, v.Deg, pitch, w, k)
+	if v.Cross {
+		p.dst.hatch(rings, o, v.Deg+90, pitch, w, k)
+	}
+}
+
+// smallestPx is the size below which a text cannot be read and is left out.
+const smallestPx = 6
+
+func (p *Painter) text(v drawing.Text, st Style) {
+	px := v.InMM * p.cam.Scale
+	if v.InMM == 0 {
+		pt := v.Pt
+		if pt == 0 {
+			pt = st.Size
+		}
+		px = pt * p.pxPerPt
+	}
+	if px < smallestPx {
+		return
+	}
+	f := p.regular
+	if st.Bold {
+		f = p.medium
+	}
+	l := label{s: v.S, at: p.at(v.At), px: px, deg: v.Deg, anchor: v.Anchor, halo: v.Halo}
+	p.dst.text(f, l, inkOf(st.Text), inkOf(p.look.Paper()))
+}
