@@ -48,6 +48,11 @@ type Mass struct {
 	CGRiseMM       float64    `yaml:"cg_rise_mm,omitempty" rule:"min=0,max=500" doc:"how far the centre of gravity may rise above the donor's; 0 (common practice: no higher)"`
 	FrontTargetPct float64    `yaml:"front_target_pct,omitempty" rule:"min=0,max=100" doc:"front-axle share aimed at, in per cent; 0: the donor's"`
 	BrakingG       float64    `yaml:"braking_g,omitempty" rule:"min=0,max=2" doc:"deceleration for the load transfer; 0 means 0.5"`
+	WeighedPct     float64    `yaml:"weighed_pct,omitempty" rule:"min=0,max=50" doc:"half width of a weighed mass that states none, in per cent; 0 means 1 (an assumption)"`
+	DatasheetPct   float64    `yaml:"datasheet_pct,omitempty" rule:"min=0,max=50" doc:"half width of a datasheet mass that states none; 0 means 3 (an assumption)"`
+	GuessPct       float64    `yaml:"guess_pct,omitempty" rule:"min=0,max=100" doc:"half width of a guessed mass that states none; 0 means 10 (an assumption)"`
+	SheetPct       float64    `yaml:"sheet_pct,omitempty" rule:"min=0,max=50" doc:"half width of a box's own computed mass: sheet tolerance, welds, bolts, sealant; 0 means 5 (an assumption)"`
+	PlaceMM        float64    `yaml:"place_mm,omitempty" rule:"min=0,max=500" doc:"half width of each coordinate of a part's centre of gravity; 0 means 20 (an assumption)"`
 	Cases          []LoadCase `yaml:"load_cases,omitempty" rule:"maxlen=50" doc:"the user's own load cases besides kerb, driver, full seats and gross"`
 }
 
