@@ -45,4 +45,10 @@ const (
 	RoleHot       Role = "hot"
 	RoleBare      Role = "bare conductor"
 	RoleCovered   Role = "covered conductor"
+	RoleFront     Role = "front of the vehicle"
+	RolePort      Role = "coolant port"
+	RoleBarrier   Role = "barrier"
+	RoleHandle    Role = "selection handle"
+	RoleCut       Role = "cut by the section"
+	RoleShade     Role = "shaded face" // faces of the axonometric that look away from the light
 )

@@ -1,0 +1,196 @@
+package drawing
+
+import (
+	"cmp"
+	"slices"
+
+	"github.com/golang/geo/r2"
+
+	"stowbay/geometry"
+	"stowbay/layout"
+)
+
+// boxes draws all boxes, the farthest from the eye first.
+func (p *pen) boxes(s *layout.Scene) {
+	marked := p.o.markedBoxes()
+	for _, b := range byNearness(p.v, s.Boxes) {
+		if marked[b.Box.ID] {
+			p.box(b)
+			continue
+		}
+		p.drawn(layerKey{part: "box", box: b}, func(q *pen) { q.box(b) })
+	}
+}
+
+func byNearness(v View, boxes []*layout.BoxScene) []*layout.BoxScene {
+	out := slices.Clone(boxes)
+	slices.SortStableFunc(out, func(a, b *layout.BoxScene) int {
+		return cmp.Compare(spaceNearness(v, a.Outer), spaceNearness(v, b.Outer))
+	})
+	return out
+}
+
+func spaceNearness(v View, s geometry.Space) float64 {
+	n := 0.0
+	for i, q := range s.Solids {
+		if d := v.nearness(q); i == 0 || d > n {
+			n = d
+		}
+	}
+	return n
+}
+
+func (p *pen) box(b *layout.BoxScene) {
+	if p.o.on(LayerBoxes) {
+		p.shell(b)
+	}
+	if p.o.on(LayerFixings) {
+		p.feet(b)
+	}
+	if p.o.on(LayerStrips) {
+		p.strips(b)
+	}
+	p.modules(b)
+	if p.o.on(LayerGear) {
+		for _, g := range b.Gear {
+			p.gear(g)
+		}
+	}
+	if p.o.on(LayerFixings) {
+		p.openings(b)
+	}
+}
+
+// shell draws the wall as two lines, one outside and one inside wall and liner, and the barriers inside.
+func (p *pen) shell(b *layout.BoxScene) {
+	t := p.tag(RoleBox, b.Box.ID)
+	for _, q := range b.Outer.Solids {
+		p.fill(t, p.prism(q))
+	}
+	for _, q := range b.Outer.Solids {
+		p.outline(t, p.prism(q))
+	}
+	inside := p.tag(RoleLiner, b.Box.ID)
+	for _, area := range p.distinct(b.Inner.Solids) {
+		p.outline(inside, area)
+	}
+	for i := range b.Box.Barriers {
+		w := &b.Box.Barriers[i]
+		area := p.prism(b.Frame.Prism(solid(w.Outline, w.FloorMM, w.CeilingMM)))
+		p.shape(p.tag(RoleBarrier, b.Box.ID), area.Outer)
+	}
+}
+
+// distinct projects prisms and drops those that look the same from the eye.
+func (p *pen) distinct(qs []geometry.Prism) []geometry.Polygon {
+	var out []geometry.Polygon
+	for _, q := range qs {
+		area := p.prism(q)
+		if !slices.ContainsFunc(out, func(o geometry.Polygon) bool { return alike(o, area) }) {
+			out = append(out, area)
+		}
+	}
+	return out
+}
+
+func alike(a, b geometry.Polygon) bool {
+	return len(a.Outer) == len(b.Outer) && a.Bounds() == b.Bounds() && len(a.Holes) == len(b.Holes)
+}
+
+func (p *pen) strips(b *layout.BoxScene) {
+	for _, m := range b.Modules {
+		for _, s := range m.Strips {
+			p.hatch(Tag{Role: RoleStrip, Ref: m.ID}, p.prism(s.Prism), Hatch{Deg: 30, PitchPt: 6})
+		}
+	}
+}
+
+// modules draws a box's modules, the farthest first. One that is wholly hidden is left out unless it is marked.
+func (p *pen) modules(b *layout.BoxScene) {
+	if !p.o.on(LayerModules) {
+		return
+	}
+	st := p.stackOf(b)
+	for k, m := range st.bodies {
+		if st.hiddenBy[k] >= 0 && p.o.mark(m.ID) == 0 {
+			continue
+		}
+		p.module(m, st.under[k], st.faceFree(k))
+	}
+}
+
+func (p *pen) module(m *layout.Body, under []string, labelled bool) {
+	t := p.tag(RoleModule, m.ID)
+	area := p.prism(m.Prism)
+	p.fill(t, area)
+	p.outline(t, area)
+	if p.o.on(LayerTerminals) {
+		p.terminals(m.ID, m.Terminals, terminalMM(area.Bounds()))
+		p.ports(m)
+	}
+	if labelled && p.o.on(LayerLabels) {
+		p.moduleNumber(t, m.Placement.ID, under, area.Bounds())
+	}
+}
+
+// moduleNumber sets the number in the middle, and under it what the module stands on.
+func (p *pen) moduleNumber(t Tag, number string, under []string, r r2.Rect) {
+	t.Role = RoleLabel
+	w, h := r.Size().X, r.Size().Y
+	size := fitted(number, 0.62*w, 0.36*h, 6, 70)
+	if size == 0 {
+		return
+	}
+	at := r.Center()
+	if below := standsOn(under); below != "" {
+		small := fitted(below, 0.8*w, 0.2*h, 5, 0.55*size)
+		if small > 0 {
+			p.text(Text{Of: t, At: at.Sub(pt(0, 0.62*size)), S: below, InMM: small, Anchor: North})
+		}
+	}
+	p.text(Text{Of: t, At: at, S: number, InMM: size})
+}
+
+func standsOn(under []string) string {
+	switch len(under) {
+	case 0:
+		return ""
+	case 1:
+		return "over " + under[0]
+	}
+	return "over " + length(float64(len(under)), false) + " more"
+}
+
+func (p *pen) gearOutside(s *layout.Scene) {
+	if !p.o.on(LayerGear) {
+		return
+	}
+	for _, g := range s.Gear {
+		p.gear(g)
+	}
+}
+
+func (p *pen) gear(g *layout.GearBody) {
+	t := p.tag(RoleGear, g.ID)
+	area := p.prism(g.Prism)
+	p.fill(t, area)
+	p.outline(t, area)
+	r := area.Bounds()
+	if p.o.on(LayerTerminals) {
+		p.terminals(g.ID, g.Terminals, terminalMM(r))
+	}
+	if p.o.on(LayerLabels) {
+		p.gearName(t, g, r)
+	}
+}
+
+// gearName sets the kind of gear, or its id where the kind does not fit.
+func (p *pen) gearName(t Tag, g *layout.GearBody, r r2.Rect) {
+	t.Role = RoleLabel
+	for _, s := range []string{kindWords(g.Gear.Kind), g.Placed.ID} {
+		if size := fitted(s, 0.9*r.Size().X, 0.5*r.Size().Y, 7, 40); size > 0 {
+			p.text(Text{Of: t, At: r.Center(), S: s, InMM: size})
+			return
+		}
+	}
+}

@@ -1,0 +1,58 @@
+package drawing
+
+import (
+	"github.com/golang/geo/r3"
+
+	"stowbay/geometry"
+)
+
+// Options says what a view shows besides the scene itself. The zero value shows everything the scene holds,
+// without grid, marks or readings. Places are in the vehicle's frame.
+type Options struct {
+	Off        Layer           // layers that are hidden
+	Marks      map[string]Mark // states by reference: box, box/module, bay, keep-out
+	GridMM     float64         // pitch of the grid; 0: no grid
+	Dimensions bool            // dimension what is marked Selected
+	Imperial   bool            // inches and pounds in texts
+
+	CGDonor    *r3.Vector   // the donor's centre of gravity
+	CG         *r3.Vector   // the centre of gravity now
+	WheelKg    *[4]float64  // loads of front left, front right, rear left and rear right wheel
+	WheelMarks [4]Mark      // Breached or Warned where a load is over its limit or near it
+	Places     []Place      // what findings point at
+	Lines      []Line       // links, cables, hoses
+	Ghosts     []GhostPrism // where things were before the drag
+
+	Cache *Cache // keeps what did not change from one view to the next; may be nil
+}
+
+// Place is a distance that a finding is about. A and B may be the same point.
+type Place struct {
+	A, B r3.Vector
+	Text string // "12 mm, needs 15"
+	Mark Mark   // Breached or Warned
+	Ref  string // the finding it belongs to
+}
+
+// Line is a run of a link, cable or hose.
+type Line struct {
+	Role   Role // RoleLink, RoleCable, RoleHose, RoleBare or RoleCovered
+	Ref    string
+	Points []r3.Vector
+	Text   string // shown at its middle; may be empty
+}
+
+// GhostPrism is a body where it was before a drag.
+type GhostPrism struct {
+	Ref   string
+	Prism geometry.Prism
+}
+
+func (o *Options) mark(ref string) Mark {
+	if len(o.Marks) == 0 {
+		return 0
+	}
+	return o.Marks[ref]
+}
+
+func (o *Options) on(l Layer) bool { return o.Off&l == 0 }

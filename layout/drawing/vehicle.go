@@ -1,0 +1,244 @@
+package drawing
+
+import (
+	"math"
+
+	"github.com/golang/geo/r2"
+
+	"stowbay/geometry"
+	"stowbay/layout"
+	"stowbay/vehicles"
+)
+
+// defaultTyreMM is drawn where the survey gives no tyre width (an assumption for the picture only).
+const defaultTyreMM = 180
+
+// twinGapMM is drawn between twin tyres (an assumption for the picture only).
+const twinGapMM = 30
+
+// vehicleUnder draws what lies under bays and boxes: grid, ground, body, wheels, axle lines.
+func (p *pen) vehicleUnder(s *layout.Scene) {
+	d := s.Donor
+	if d == nil {
+		return
+	}
+	if p.o.on(LayerGrid) && p.o.GridMM > 0 {
+		p.grid(donorExtent(p.v, d))
+	}
+	if !p.o.on(LayerVehicle) {
+		return
+	}
+	if p.v != PlanView {
+		p.ground(d)
+	}
+	p.body(d)
+	p.wheels(d)
+	p.axles(d)
+}
+
+// vehicleOver draws what has to stay readable over the boxes: centre plane, clearance line, the front's arrow.
+func (p *pen) vehicleOver(s *layout.Scene) {
+	if s.Donor == nil || !p.o.on(LayerVehicle) {
+		return
+	}
+	e := donorExtent(p.v, s.Donor)
+	switch p.v {
+	case PlanView:
+		p.segment(Tag{Role: RoleCentre}, pt(e.X.Lo-60, 0), pt(e.X.Hi+60, 0))
+		p.front(e)
+	case SideView:
+		p.clearance(s.Donor, e)
+		p.front(e)
+	case RearView:
+		p.segment(Tag{Role: RoleCentre}, pt(0, -60), pt(0, e.Y.Hi+60))
+		p.clearance(s.Donor, e)
+		p.sides(e)
+	}
+}
+
+func (p *pen) body(d *vehicles.Donor) {
+	t := Tag{Role: RoleBody}
+	switch p.v {
+	case PlanView:
+		p.shape(t, vehicles.Points(d.PlanOutline))
+	case SideView:
+		p.shape(t, vehicles.Points(d.SideOutline))
+	case RearView:
+		p.shape(t, rearOutline(d))
+	}
+}
+
+func (p *pen) shape(t Tag, ps []r2.Point) {
+	p.fill(t, geometry.Polygon{Outer: ps})
+	p.loop(t, ps)
+}
+
+// rearOutline is the surveyed outline, or the rectangle that plan and side view span where none was surveyed.
+func rearOutline(d *vehicles.Donor) []r2.Point {
+	if len(d.RearOutline) > 2 {
+		return vehicles.Points(d.RearOutline)
+	}
+	plan := r2.RectFromPoints(vehicles.Points(d.PlanOutline)...)
+	side := r2.RectFromPoints(vehicles.Points(d.SideOutline)...)
+	r := r2.Rect{X: plan.Y, Y: side.Y}
+	v := r.Vertices()
+	return v[:]
+}
+
+// donorExtent is the rectangle that the vehicle's body and wheels cover in a view.
+func donorExtent(v View, d *vehicles.Donor) r2.Rect {
+	r := r2.EmptyRect()
+	switch v {
+	case PlanView:
+		r = r2.RectFromPoints(vehicles.Points(d.PlanOutline)...)
+	case SideView:
+		r = r2.RectFromPoints(vehicles.Points(d.SideOutline)...).AddPoint(r2.Point{})
+	case RearView:
+		r = r2.RectFromPoints(rearOutline(d)...).AddPoint(r2.Point{})
+	}
+	return r
+}
+
+// tyres lists the middles of the tyres of one axle along y.
+func tyres(d *vehicles.Donor, track float64, rear bool) []float64 {
+	if !rear || !d.TwinRearTyres {
+		return []float64{-track / 2, track / 2}
+	}
+	off := (tyreWidth(d) + twinGapMM) / 2
+	return []float64{-track/2 - off, -track/2 + off, track/2 - off, track/2 + off}
+}
+
+func tyreWidth(d *vehicles.Donor) float64 {
+	if d.TyreWidthMM > 0 {
+		return d.TyreWidthMM
+	}
+	return defaultTyreMM
+}
+
+func (p *pen) wheels(d *vehicles.Donor) {
+	r, w := d.WheelRadiusMM, tyreWidth(d)
+	switch p.v {
+	case PlanView:
+		p.wheelRects(tyres(d, d.TrackFrontMM, false), 0, r, w)
+		p.wheelRects(tyres(d, d.TrackRearMM, true), d.WheelbaseMM, r, w)
+	case SideView:
+		p.wheelDisc(pt(0, r), r)
+		p.wheelDisc(pt(d.WheelbaseMM, r), r)
+	case RearView:
+		for _, y := range tyres(d, d.TrackRearMM, true) {
+			p.shape(Tag{Role: RoleWheel}, p.rect(pt(y-w/2, 0), pt(y+w/2, 2*r)).Outer)
+		}
+	}
+}
+
+func (p *pen) wheelRects(ys []float64, x, r, w float64) {
+	for _, y := range ys {
+		p.shape(Tag{Role: RoleWheel}, p.rect(pt(x-r, y-w/2), pt(x+r, y+w/2)).Outer)
+	}
+}
+
+func (p *pen) wheelDisc(c r2.Point, r float64) {
+	t := Tag{Role: RoleWheel}
+	p.shape(t, p.disc(c, r, 48).Outer)
+	p.loop(t, p.disc(c, 0.6*r, 32).Outer)
+}
+
+func (p *pen) axles(d *vehicles.Donor) {
+	t := Tag{Role: RoleAxle}
+	e := donorExtent(p.v, d)
+	switch p.v {
+	case PlanView:
+		for _, x := range []float64{0, d.WheelbaseMM} {
+			p.segment(t, pt(x, e.Y.Lo-60), pt(x, e.Y.Hi+60))
+		}
+	case SideView:
+		for _, x := range []float64{0, d.WheelbaseMM} {
+			p.segment(t, pt(x, 0), pt(x, 2.4*d.WheelRadiusMM))
+			p.segment(t, pt(x-0.25*d.WheelRadiusMM, d.WheelRadiusMM), pt(x+0.25*d.WheelRadiusMM, d.WheelRadiusMM))
+		}
+	case RearView:
+		p.segment(t, pt(-d.TrackRearMM/2-150, d.WheelRadiusMM), pt(d.TrackRearMM/2+150, d.WheelRadiusMM))
+	}
+}
+
+func (p *pen) ground(d *vehicles.Donor) {
+	e := donorExtent(p.v, d)
+	lo, hi := e.X.Lo-150, e.X.Hi+150
+	t := Tag{Role: RoleGround}
+	p.hatch(t, p.rect(pt(lo, -45), pt(hi, 0)), Hatch{Deg: 45})
+	p.segment(t, pt(lo, 0), pt(hi, 0))
+}
+
+// clearance draws the lowest height at which a box may end, and in the side view the angles before the
+// conversion.
+func (p *pen) clearance(d *vehicles.Donor, e r2.Rect) {
+	t, z := Tag{Role: RoleClearance}, d.GroundClearMM
+	a, b := pt(0, z), pt(d.WheelbaseMM, z)
+	if p.v == RearView {
+		a, b = pt(-d.TrackRearMM/2, z), pt(d.TrackRearMM/2, z)
+	}
+	p.segment(t, a, b)
+	p.wish(wish{s: "clearance " + length(z, p.o.Imperial), size: 42, role: RoleClearance,
+		at: []spot{{At: pt((a.X+b.X)/2, z-8), Anchor: North}, {At: pt(a.X+0.3*(b.X-a.X), z-8), Anchor: North}}})
+	if p.v == SideView {
+		p.rampLine(0, -1, d.ApproachDeg, d.WheelRadiusMM, -e.X.Lo)
+		p.rampLine(d.WheelbaseMM, 1, d.DepartureDeg, d.WheelRadiusMM, e.X.Hi-d.WheelbaseMM)
+	}
+}
+
+// rampLine draws the approach or departure angle as the line that touches the tyre: it leaves the tyre where
+// its normal points down and outward by the angle.
+func (p *pen) rampLine(x, outward, deg, r, overhang float64) {
+	if deg <= 0 || overhang <= r {
+		return
+	}
+	sin, cos := math.Sincos(deg * math.Pi / 180)
+	from := pt(x+outward*r*sin, r-r*cos)
+	run := max(overhang-r*sin, 50)
+	p.segment(Tag{Role: RoleClearance}, from, from.Add(pt(outward*run, run*sin/cos)))
+}
+
+// front draws the arrow that says where the vehicle's front is.
+func (p *pen) front(e r2.Rect) {
+	t := Tag{Role: RoleFront}
+	y := e.Center().Y
+	if p.v == SideView {
+		y = e.Y.Lo + 0.6*(e.Y.Hi-e.Y.Lo)
+	}
+	tip := pt(e.X.Lo-330, y)
+	p.segment(t, tip.Add(pt(200, 0)), tip)
+	head := p.room(3)
+	head[0], head[1], head[2] = tip, tip.Add(pt(70, 32)), tip.Add(pt(70, -32))
+	p.fill(t, geometry.Polygon{Outer: head})
+	p.text(Text{Of: t, At: tip.Add(pt(100, 50)), S: "front", InMM: 62, Anchor: South})
+}
+
+// sides names left and right in the view from behind.
+func (p *pen) sides(e r2.Rect) {
+	t := Tag{Role: RoleFront}
+	y := e.Y.Hi + 40
+	p.text(Text{Of: t, At: pt(e.X.Lo, y), S: "left", InMM: 62, Anchor: South})
+	p.text(Text{Of: t, At: pt(e.X.Hi, y), S: "right", InMM: 62, Anchor: South})
+}
+
+// grid draws lines at whole multiples of the pitch; every fifth is heavier.
+func (p *pen) grid(e r2.Rect) {
+	g := p.o.GridMM
+	r := e.ExpandedByMargin(300)
+	for i := math.Ceil(r.X.Lo / g); i*g <= r.X.Hi; i++ {
+		p.gridLine(i, pt(i*g, r.Y.Lo), pt(i*g, r.Y.Hi))
+	}
+	for i := math.Ceil(r.Y.Lo / g); i*g <= r.Y.Hi; i++ {
+		p.gridLine(i, pt(r.X.Lo, i*g), pt(r.X.Hi, i*g))
+	}
+}
+
+func (p *pen) gridLine(i float64, a, b r2.Point) {
+	ps := p.room(2)
+	ps[0], ps[1] = a, b
+	s := Stroke{Of: Tag{Role: RoleGrid}, Points: ps}
+	if math.Mod(i, 5) == 0 {
+		s.Pt = 0.5
+	}
+	p.items = append(p.items, s)
+}
