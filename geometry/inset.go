@@ -22,9 +22,11 @@ const mitreLimit = 1.5
 // result, and it may be empty. A negative d grows the polygon by -d with
 // mitred corners, closing what is narrower than that.
 //
-// The strip within d of each edge, and the mitre at each corner that needs one,
-// are taken away from the polygon (or added to it) by overlay; that is exact
-// for necks, holes and islands alike.
+// Where no edge vanishes and no two sides meet, the offset sides are joined up
+// directly, and the distance of the result from the boundary is checked.
+// Otherwise the strip within d of each edge, and the mitre at each corner that
+// needs one, are taken away from the polygon (or added to it) by overlay; that
+// is exact for necks, holes and islands alike.
 func (p Polygon) Inset(d float64) ([]Polygon, error) {
 	if math.IsNaN(d) || math.Abs(d) > MaxCoordinate {
 		return nil, fmt.Errorf("geometry: inset by %v mm: must be a number within ±%g", d, float64(MaxCoordinate))
@@ -36,6 +38,15 @@ func (p Polygon) Inset(d float64) ([]Polygon, error) {
 	if d == 0 {
 		return []Polygon{p}, nil
 	}
+	if q, ok := p.offset(d); ok {
+		return []Polygon{q}, nil
+	}
+	return p.insetByStrips(d)
+}
+
+// insetByStrips takes the strips along the boundary away from the polygon or
+// adds them to it.
+func (p Polygon) insetByStrips(d float64) ([]Polygon, error) {
 	strips, err := geom.UnionMany(p.strips(d))
 	if err != nil {
 		return nil, fmt.Errorf("geometry: inset: %w", err)

@@ -180,3 +180,34 @@ func TestInsetOfSharpNotch(t *testing.T) {
 		t.Errorf("the mitre ends at %v, want %v", lowest, 20-2*mitreLimit)
 	}
 }
+
+// The sides joined up directly enclose the same area as the overlay of strips.
+func TestOffsetAgreesWithStrips(t *testing.T) {
+	direct := 0
+	rapid.Check(t, func(t *rapid.T) {
+		p := drawStar(t, "p")
+		if rapid.Bool().Draw(t, "cells") {
+			p = slanted(drawCells(t, 5, "s").polygon()).mapped(func(q r2.Point) r2.Point { return q.Mul(10) })
+		}
+		p = p.Simplified()
+		d := rapid.Float64Range(0.5, 25).Draw(t, "d")
+		if rapid.Bool().Draw(t, "outward") {
+			d = -d
+		}
+		q, ok := p.offset(d)
+		if !ok {
+			return
+		}
+		direct++
+		want, err := p.insetByStrips(d)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if math.Abs(q.Area()-totalArea(want)) > 1e-6*p.Area() {
+			t.Fatalf("area %v by offset, %v by strips\n%v\n%v", q.Area(), totalArea(want), p, q)
+		}
+	})
+	if direct < 20 {
+		t.Errorf("only %d of the insets were direct", direct)
+	}
+}

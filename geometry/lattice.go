@@ -24,10 +24,10 @@ const (
 // the code says doubled).
 type node struct{ x, y int64 }
 
-// steps rounds a length in millimetres to lattice steps. Lengths out of range
-// are held at the edge of the lattice and NaN counts as zero.
+// steps rounds a length in millimetres to lattice steps, halves to even so that
+// a mirrored length rounds the same way. Lengths out of range are held at the edge of the lattice and NaN counts as zero.
 func steps(mm float64) int64 {
-	v := math.Round(mm * stepsPerMM)
+	v := math.RoundToEven(mm * stepsPerMM)
 	switch {
 	case v > latticeEdge:
 		return latticeEdge

@@ -19,28 +19,30 @@ type room struct {
 // meshOf rounds the polygon. Corners that fall on their predecessor are
 // dropped, so that every edge has a length.
 func meshOf(p Polygon, buf *room) mesh {
-	m := mesh{nodes: buf.nodes[:0], ends: buf.ends[:0], bounds: emptyBox()}
+	nodes, ends := buf.nodes[:0], buf.ends[:0]
 	for i := range p.ringCount() {
-		m.addRing(p.ring(i))
+		nodes = appendRing(nodes, p.ring(i))
+		ends = append(ends, len(nodes))
 	}
+	m := mesh{nodes: nodes, ends: ends, bounds: emptyBox()}
 	for _, n := range m.ring(0) {
 		m.bounds = m.bounds.add(n)
 	}
 	return m
 }
 
-func (m *mesh) addRing(r Ring) {
-	start := len(m.nodes)
+func appendRing(nodes []node, r Ring) []node {
+	start := len(nodes)
 	for _, p := range r {
 		n := toNode(p)
-		if len(m.nodes) == start || m.nodes[len(m.nodes)-1] != n {
-			m.nodes = append(m.nodes, n)
+		if len(nodes) == start || nodes[len(nodes)-1] != n {
+			nodes = append(nodes, n)
 		}
 	}
-	if k := len(m.nodes) - 1; k > start && m.nodes[k] == m.nodes[start] {
-		m.nodes = m.nodes[:k]
+	if k := len(nodes) - 1; k > start && nodes[k] == nodes[start] {
+		nodes = nodes[:k]
 	}
-	m.ends = append(m.ends, len(m.nodes))
+	return nodes
 }
 
 func (m *mesh) ring(i int) []node {
