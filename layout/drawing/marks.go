@@ -117,7 +117,7 @@ func (p *pen) siteStates(s *layout.Scene) {
 
 func (p *pen) bodyState(role Role, ref string, q geometry.Prism, inner *r2.Rect) {
 	m := p.o.mark(ref)
-	if m == 0 {
+	if m == 0 || !p.o.on(role.Layer()) {
 		return
 	}
 	area := p.prism(q)
@@ -127,6 +127,9 @@ func (p *pen) bodyState(role Role, ref string, q geometry.Prism, inner *r2.Rect)
 
 // state draws a marked outline once more on top, with its sign.
 func (p *pen) state(t Tag, area geometry.Polygon) {
+	if !p.o.on(t.Role.Layer()) {
+		return
+	}
 	p.outline(t, area)
 	if t.Mark&Breached != 0 {
 		p.hatch(Tag{Role: RoleBreach, Ref: t.Ref, Mark: t.Mark}, area, Hatch{Deg: 45, PitchPt: 8, Cross: true})

@@ -62,7 +62,7 @@ func inventedScene(nx, ny int) *layout.Scene {
 	a.Boxes = append(a.Boxes, boxOf("left", 435, -840+15, nx, ny), boxOf("right", 435, 510, nx, ny), boxOf("rear", 2690, -385, 1, 4))
 	a.Boxes[0].Name, a.Boxes[1].Name, a.Boxes[2].Name = "Left box", "Right box", "Rear box"
 	p := &layout.Plan{Format: 1, Name: "Invented", Donor: "van", Arrangements: []*layout.Arrangement{a}}
-	lib := (&vehicles.Library{}).With(vehicles.Records{Donors: []vehicles.Donor{*donor}, Modules: []vehicles.Module{*inventedModule()}, Gear: []vehicles.Gear{*inventedGear()}})
+	lib := (&vehicles.Library{}).With(vehicles.Records{Donors: []*vehicles.Donor{donor}, Modules: []*vehicles.Module{inventedModule()}, Gear: []*vehicles.Gear{inventedGear()}})
 	return layout.Resolve(p, a, lib, nil)
 }
 

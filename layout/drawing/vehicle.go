@@ -166,7 +166,7 @@ func (p *pen) ground(d *vehicles.Donor) {
 	lo, hi := e.X.Lo-150, e.X.Hi+150
 	t := Tag{Role: RoleGround}
 	p.hatch(t, p.rect(pt(lo, -45), pt(hi, 0)), Hatch{Deg: 45})
-	p.segment(t, pt(lo, 0), pt(hi, 0))
+	p.items = append(p.items, Stroke{Of: t, Points: []r2.Point{pt(lo, 0), pt(hi, 0)}, Pt: 1.2})
 }
 
 // clearance draws the lowest height at which a box may end, and in the side view the angles before the
