@@ -2,18 +2,11 @@ package vehicles
 
 import "slices"
 
-// Records are donors, modules and gear that a plan carries with it. In a library they stand in front of the embedded ones.
+// Records are donors, modules and gear of somebody's own. In a library they stand in front of the embedded ones.
 type Records struct {
-	Donors  []Donor  `yaml:"donors,omitempty" rule:"maxlen=100" doc:"donors used by the plan"`
-	Modules []Module `yaml:"modules,omitempty" rule:"maxlen=1000" doc:"modules used by the plan"`
-	Gear    []Gear   `yaml:"gear,omitempty" rule:"maxlen=1000" doc:"gear used by the plan"`
-}
-
-// Problems reports records of the same kind with the same name.
-func (r *Records) Problems(report func(path, msg string)) {
-	unique("donors", "id", r.Donors, func(d *Donor) string { return d.ID }, report)
-	unique("modules", "id", r.Modules, func(m *Module) string { return m.ID }, report)
-	unique("gear", "id", r.Gear, func(g *Gear) string { return g.ID }, report)
+	Donors  []*Donor
+	Modules []*Module
+	Gear    []*Gear
 }
 
 // Library finds donors, modules and gear by their short names. It does not change and may be used by several
@@ -49,13 +42,15 @@ func (s shelf[T]) all() []*T {
 }
 
 // with returns a shelf with own records in front of those in s.
-func (s shelf[T]) with(own []T, id func(*T) string) shelf[T] {
+func (s shelf[T]) with(own []*T, id func(*T) string) shelf[T] {
 	out := make(shelf[T], len(s)+len(own))
 	for k, load := range s {
 		out[k] = load
 	}
-	for i := range own {
-		out[id(&own[i])] = func() *T { return &own[i] }
+	for _, v := range own {
+		if v != nil {
+			out[id(v)] = func() *T { return v }
+		}
 	}
 	return out
 }
