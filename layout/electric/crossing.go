@@ -1,0 +1,83 @@
+package electric
+
+import (
+	"slices"
+
+	"github.com/golang/geo/r2"
+)
+
+// crossingWorth is how many mm of link a crossing in plan may cost to avoid (common practice: crossing bare
+// links need insulation between them).
+const crossingWorth = 60.0
+
+// crossingTries bounds the reversals and exchanges tried.
+const crossingTries = 24
+
+// uncrossed changes an order where that takes crossings away at little length. order holds positions in s.
+func (f *boxFacts) uncrossed(c *costs, s, order []int) []int {
+	found, at := f.crossings(s, order)
+	price := c.total(order) + crossingWorth*float64(found)
+	for tries := 0; found > 0 && tries < crossingTries; tries++ {
+		better, p, n, where := f.bestUncross(c, s, order, at)
+		if p >= price-worth {
+			break
+		}
+		order, price, found, at = better, p, n, where
+	}
+	return order
+}
+
+func (f *boxFacts) bestUncross(c *costs, s, order []int, at [2]int) (best []int, price float64, n int, where [2]int) {
+	price = c.total(order) * 1e6
+	i, k := at[0], at[1]
+	for _, try := range [][]int{reversed(order, i+1, k), exchanged(order, i+1, k), exchanged(order, i, k+1), exchanged(order, i+1, k+1), exchanged(order, i, k)} {
+		m, w := f.crossings(s, try)
+		if p := c.total(try) + crossingWorth*float64(m); p < price {
+			best, price, n, where = try, p, m, w
+		}
+	}
+	return best, price, n, where
+}
+
+func reversed(order []int, i, k int) []int {
+	out := slices.Clone(order)
+	slices.Reverse(out[i : k+1])
+	return out
+}
+
+func exchanged(order []int, i, k int) []int {
+	out := slices.Clone(order)
+	out[i], out[k] = out[k], out[i]
+	return out
+}
+
+// crossings counts the pairs of links that cross in plan, and gives the first pair as the positions they start from.
+func (f *boxFacts) crossings(s, order []int) (n int, first [2]int) {
+	segs := make([][2]r2.Point, max(len(order)-1, 0))
+	for i := range segs {
+		p, q := bestPoles(&f.slots[s[order[i]]], &f.slots[s[order[i+1]]])
+		segs[i] = [2]r2.Point{{X: p.p.X, Y: p.p.Y}, {X: q.p.X, Y: q.p.Y}}
+	}
+	for k := range segs {
+		for i := range k {
+			if properCross(segs[i], segs[k]) {
+				if n == 0 {
+					first = [2]int{i, k}
+				}
+				n++
+			}
+		}
+	}
+	return n, first
+}
+
+// properCross tells whether two segments cross at a point inside both.
+func properCross(a, b [2]r2.Point) bool {
+	if max(a[0].X, a[1].X) <= min(b[0].X, b[1].X) || max(b[0].X, b[1].X) <= min(a[0].X, a[1].X) ||
+		max(a[0].Y, a[1].Y) <= min(b[0].Y, b[1].Y) || max(b[0].Y, b[1].Y) <= min(a[0].Y, a[1].Y) {
+		return false
+	}
+	return turn(a[0], a[1], b[0])*turn(a[0], a[1], b[1]) < 0 && turn(b[0], b[1], a[0])*turn(b[0], b[1], a[1]) < 0
+}
+
+func turn(a, b, p r2.Point) float64 { return b.Sub(a).Cross(p.Sub(a)) }

@@ -1,0 +1,51 @@
+package electric
+
+import "stowbay/layout"
+
+// Evaluate works out the electrics of a scene. prev, the result before an edit, saves work for boxes that are
+// the same; it may be nil and never changes the answer. Several goroutines may use the same prev.
+func Evaluate(s *layout.Scene, prev *Result) *Result {
+	r := &Result{Scene: s, facts: make(map[*layout.BoxScene]*boxFacts, len(s.Boxes))}
+	for _, b := range s.Boxes {
+		r.facts[b] = prev.known(b)
+	}
+	e := settingsOf(s)
+	r.findConsumers()
+	r.build(r.gather())
+	r.compareStrings()
+	r.Load.ask(e, r.nominalV(), r.Strings)
+	r.size(e)
+	r.electrify(e)
+	r.faults()
+	r.runs()
+	return r
+}
+
+func (r *Result) known(b *layout.BoxScene) *boxFacts {
+	if r != nil && r.facts[b] != nil {
+		return r.facts[b]
+	}
+	return newBoxFacts(b)
+}
+
+// nominalV is the mean of the strings' nominal voltages.
+func (r *Result) nominalV() float64 {
+	sum := 0.0
+	for i := range r.Strings {
+		sum += r.Strings[i].NominalV
+	}
+	return sum / float64(max(len(r.Strings), 1))
+}
+
+// electrify sets resistances, then window and energy.
+func (r *Result) electrify(e use) {
+	for i := range r.Strings {
+		s := &r.Strings[i]
+		fixed := s.linkOhm() + r.gearOhm(s)
+		s.Ohm = s.moduleOhm(referenceC) + fixed
+		s.ColdOhm = s.moduleOhm(e.ColdC) + fixed
+		r.Window.CurveAssumed = s.rest(e) || r.Window.CurveAssumed
+	}
+	r.window(e)
+	r.energy(e)
+}

@@ -1,0 +1,104 @@
+package electric
+
+import (
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"stowbay/layout"
+)
+
+// visit is one box on a string's way, with the ports it comes in and goes out by.
+type visit struct {
+	facts       *boxFacts
+	entry, exit int // indices of ports; -1: nothing leads there
+}
+
+// visit orders boxes so that the cables between them and to the inverter are short. Where poles is true, a box
+// that holds the gear of the negative pole comes first and one that holds that of the positive pole last.
+func (r *Result) visit(boxes []*boxFacts, poles bool) []visit {
+	order := r.orderBoxes(boxes, poles)
+	out := make([]visit, len(order))
+	hub := r.hub()
+	for i, f := range order {
+		v := visit{facts: f, entry: -1, exit: -1}
+		if i > 0 {
+			v.entry = f.nearestPort(centreOf(order[i-1].box), -1)
+		} else if hub != nil {
+			v.entry = f.nearestPort(*hub, -1)
+		}
+		if i+1 < len(order) {
+			v.exit = f.nearestPort(centreOf(order[i+1].box), v.entry)
+		} else if hub != nil {
+			v.exit = f.nearestPort(*hub, v.entry)
+		}
+		out[i] = v
+	}
+	return out
+}
+
+// hub is where both ends of the strings lead to: a junction placed outside the boxes, else the inverter.
+func (r *Result) hub() *r3.Vector {
+	if g := r.hubGear(); g != nil {
+		c := g.CG
+		return &c
+	}
+	return nil
+}
+
+func (r *Result) hubGear() *layout.GearBody {
+	for _, g := range r.Scene.Gear {
+		if g.Gear.Kind == "junction" {
+			return g
+		}
+	}
+	return r.Load.InverterAt
+}
+
+func (r *Result) orderBoxes(boxes []*boxFacts, poles bool) []*boxFacts {
+	if len(boxes) < 2 {
+		return boxes
+	}
+	c := newCosts(len(boxes))
+	centres := make([]r3.Vector, len(boxes))
+	for i, f := range boxes {
+		centres[i] = centreOf(f.box)
+	}
+	for i := range boxes {
+		for k := range boxes {
+			c.step[i*c.n+k] = alongAxes(centres[i], centres[k])
+		}
+		if hub := r.hub(); hub != nil {
+			c.start[i] = alongAxes(centres[i], *hub)
+			c.end[i] = c.start[i]
+		}
+	}
+	if poles {
+		hold(c.start, boxes, "negative")
+		hold(c.end, boxes, "positive")
+	}
+	var out []*boxFacts
+	for _, i := range c.shortest() {
+		out = append(out, boxes[i])
+	}
+	return out
+}
+
+// far stands for a place that an end of the string may not be at.
+const far = 1e9
+
+// hold makes the only box with gear of a role the one that the string starts or ends in.
+func hold(ends []float64, boxes []*boxFacts, role string) {
+	has := func(f *boxFacts) bool {
+		return slices.ContainsFunc(f.box.Gear, func(g *layout.GearBody) bool { return g.Placed.Role == role })
+	}
+	if n := slices.IndexFunc(boxes, has); n < 0 || slices.ContainsFunc(boxes[n+1:], has) {
+		return
+	}
+	for i, f := range boxes {
+		if !has(f) {
+			ends[i] = math.Max(ends[i], far)
+		}
+	}
+}
