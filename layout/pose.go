@@ -47,10 +47,14 @@ func (f Frame) Direction(d r3.Vector) r3.Vector {
 	return r3.Vector{X: d.X*f.cos - d.Y*f.sin, Y: d.X*f.sin + d.Y*f.cos, Z: d.Z}
 }
 
+// DirectionFrom maps a direction of the vehicle's frame into the box's.
+func (f Frame) DirectionFrom(d r3.Vector) r3.Vector {
+	return r3.Vector{X: d.X*f.cos + d.Y*f.sin, Y: -d.X*f.sin + d.Y*f.cos, Z: d.Z}
+}
+
 // FromVehicle maps a point of the vehicle's frame into the box's.
 func (f Frame) FromVehicle(p r3.Vector) r3.Vector {
-	d := p.Sub(f.Origin)
-	return r3.Vector{X: d.X*f.cos + d.Y*f.sin, Y: -d.X*f.sin + d.Y*f.cos, Z: d.Z}
+	return f.DirectionFrom(p.Sub(f.Origin))
 }
 
 // Polygon maps a polygon of the box's plan into the vehicle's plan.

@@ -205,7 +205,7 @@ func (s *Scene) resolveBox(b *Box, old *BoxScene) *BoxScene {
 	}
 	f := NewFrame(b.At, b.TurnDeg)
 	bs := &BoxScene{Box: b, Frame: f}
-	bs.Outer = spaceIn(f, geometry.Space{Solids: Levels(b.Levels)})
+	bs.Outer = spaceIn(f, boxSolid(b))
 	if inner, err := BoxInterior(b); err == nil {
 		bs.Inner = spaceIn(f, inner)
 	} else {
@@ -246,8 +246,11 @@ func BoxInterior(b *Box) (geometry.Space, error) {
 	if sh.LidSide == "bottom" {
 		floor, lid = sh.Lid()+sh.LinerMM, sh.Floor()
 	}
-	return geometry.Space{Solids: Levels(b.Levels)}.Inset(side, floor, lid)
+	return boxSolid(b).Inset(side, floor, lid)
 }
+
+// boxSolid is the box's outer shape in its own frame.
+func boxSolid(b *Box) geometry.Space { return geometry.Space{Solids: Levels(b.Levels)} }
 
 func spaceIn(f Frame, s geometry.Space) geometry.Space {
 	return geometry.Space{Solids: prismsIn(f, s.Solids), KeepOuts: prismsIn(f, s.KeepOuts)}
@@ -280,6 +283,11 @@ func (s *Scene) placeModule(b *Box, p *Placement, f Frame) *Body {
 // PoseOf returns the pose of a module at a placement.
 func PoseOf(m *vehicles.Module, p *Placement) Pose {
 	return Pose{Size: r3.Vector{X: m.LengthMM, Y: m.WidthMM, Z: m.HeightMM}, Posture: p.Posture, Turn: p.Turn, At: p.At.Vector()}
+}
+
+// poseOfGear returns the pose of a piece of gear at a placement.
+func poseOfGear(g *vehicles.Gear, p *PlacedGear) Pose {
+	return Pose{Size: r3.Vector{X: g.LengthMM, Y: g.WidthMM, Z: g.HeightMM}, Posture: p.Posture, Turn: p.Turn, At: p.At.Vector()}
 }
 
 func (s *Scene) placeGear(p *PlacedGear, id string, f Frame) *GearBody {
