@@ -1,0 +1,222 @@
+package outline
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"math"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"stowbay/geometry"
+)
+
+// The files were written by the general-purpose library ezdxf 0.18 from a
+// rectangle 100 by 50 with a half circle of bulge 1 for one short side, a
+// circle of radius 20, the same rectangle with its half circle as three lines
+// and an arc, a stray line and a text. The areas are those of the shapes.
+func TestReadDXFOfALibrary(t *testing.T) {
+	for _, c := range []struct{ file, note string }{
+		{"bay-r12.dxf", "names no unit"},
+		{"bay-2000.dxf", "the unit of the file is millimetres"},
+	} {
+		f, err := os.Open(filepath.Join("testdata", c.file))
+		if err != nil {
+			t.Fatal(err)
+		}
+		d, err := ReadDXF(f)
+		f.Close()
+		if err != nil {
+			t.Errorf("%s: %v", c.file, err)
+			continue
+		}
+		wantOutlines(t, c.file, d, map[string]float64{
+			"bay":  5000 + math.Pi*625/2,
+			"hole": math.Pi * 400,
+			"loop": 5000 + math.Pi*625/2,
+		})
+		notes := strings.Join(d.Notes, "\n")
+		for _, w := range []string{c.note, `layer "stray": 1 open pieces left out`, "1 of the kind TEXT left out"} {
+			if !strings.Contains(notes, w) {
+				t.Errorf("%s: the notes %q do not say %q", c.file, notes, w)
+			}
+		}
+	}
+}
+
+func wantOutlines(t *testing.T, name string, d Drawing, want map[string]float64) {
+	t.Helper()
+	if len(d.Outlines) != len(want) {
+		t.Errorf("%s: %d outlines, want %d", name, len(d.Outlines), len(want))
+	}
+	for _, o := range d.Outlines {
+		if got := math.Abs(o.Ring.Area()); math.Abs(got-want[o.Layer]) > ChordTolerance*o.Ring.Perimeter() {
+			t.Errorf("%s: layer %s has area %v, want %v", name, o.Layer, got, want[o.Layer])
+		}
+		if faults := (geometry.Polygon{Outer: o.Ring}).Validate(); faults != nil {
+			t.Errorf("%s: layer %s: %v", name, o.Layer, faults)
+		}
+		if o.Line == 0 {
+			t.Errorf("%s: layer %s has no line", name, o.Layer)
+		}
+	}
+}
+
+// dxf puts groups, written "code value", into the entities of a file.
+func dxf(unit int, groups ...string) string {
+	var b strings.Builder
+	pair := func(g string) {
+		code, value, _ := strings.Cut(g, " ")
+		fmt.Fprintf(&b, "%3s\n%s\n", code, value)
+	}
+	for _, g := range []string{"0 SECTION", "2 HEADER", "9 $INSUNITS", fmt.Sprintf("70 %d", unit), "0 ENDSEC", "0 SECTION", "2 ENTITIES"} {
+		pair(g)
+	}
+	for _, g := range groups {
+		pair(g)
+	}
+	pair("0 ENDSEC")
+	pair("0 EOF")
+	return b.String()
+}
+
+func square(size float64) []string {
+	n := fmt.Sprint(size)
+	return []string{"0 LWPOLYLINE", "8 a", "90 4", "70 1", "10 0", "20 0", "10 " + n, "20 0", "10 " + n, "20 " + n, "10 0", "20 " + n}
+}
+
+func TestReadDXFUnits(t *testing.T) {
+	for unit, mm := range map[int]float64{0: 1, 1: 25.4, 2: 304.8, 4: 1, 5: 10, 6: 1000} {
+		d, err := ReadDXF(strings.NewReader(dxf(unit, square(10)...)))
+		if err != nil || d.MMPerUnit != mm || len(d.Outlines) != 1 || math.Abs(d.Outlines[0].Ring.Area()-100*mm*mm) > 1e-6 {
+			t.Errorf("unit %d: %+v, %v", unit, d, err)
+		}
+	}
+}
+
+func TestReadDXFMirrorsUndersides(t *testing.T) {
+	over := []string{"0 LWPOLYLINE", "8 a", "70 1", "10 0", "20 0", "10 10", "20 0", "42 0.5", "10 10", "20 10", "210 0", "220 0", "230 -1"}
+	d, err := ReadDXF(strings.NewReader(dxf(4, over...)))
+	if err != nil || len(d.Outlines) != 1 {
+		t.Fatal(d, err)
+	}
+	plain, err := ReadDXF(strings.NewReader(dxf(4, over[:len(over)-3]...)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for i, p := range d.Outlines[0].Ring {
+		if q := plain.Outlines[0].Ring[i]; math.Abs(p.X+q.X) > 1e-9 || math.Abs(p.Y-q.Y) > 1e-9 {
+			t.Errorf("corner %d: %v, plain is %v", i, p, q)
+		}
+	}
+}
+
+func TestReadDXFFaults(t *testing.T) {
+	for _, c := range []struct{ name, text, want string }{
+		{"empty", "", "the file ends without EOF"},
+		{"no DXF", "hello\nworld\n", `1: "hello" is not a group code`},
+		{"binary", "0\n\x00\x01\n", "2: binary data"},
+		{"cut short", "0\nSECTION\n2\n", "3: the file ends after a group code"},
+		{"bad numbers", dxf(4, "0 LWPOLYLINE", "70 1", "10 x", "20 0", "0 LINE", "10 y"), "20: \"x\" is not a number (group code 10)\n26: \"y\" is not"},
+		{"infinite", dxf(4, "0 LINE", "10 Inf"), "\"Inf\" is not a number"},
+		{"unknown unit", dxf(20, square(1)...), "$INSUNITS 20"},
+		{"bad unit", strings.Replace(dxf(4), "70\n4", "70\nfour", 1), "8: \"four\" is not a whole number"},
+		{"too far", dxf(6, square(1e4)...), "too far out"},
+		{"huge circle", dxf(4, "0 CIRCLE", "40 1e6"), "more than 2000 chords"},
+		{"within a polyline", "0\nSECTION\n2\nENTITIES\n0\nPOLYLINE\n0\nVERTEX\n10\n1\n", "the file ends within the polyline"},
+		{"long line", "0\n" + strings.Repeat("x", maxLine+1), "2: the line is longer than 64 kB"},
+	} {
+		_, err := ReadDXF(strings.NewReader(c.text))
+		if err == nil || !strings.Contains(err.Error(), c.want) {
+			t.Errorf("%s: %v does not say %q", c.name, err, c.want)
+		}
+		var f *Fault
+		if !errors.As(err, &f) {
+			t.Errorf("%s: %T holds no *Fault", c.name, err)
+		}
+	}
+}
+
+func line(layer string, x0, y0, x1, y1 float64) []string {
+	return []string{"0 LINE", "8 " + layer, fmt.Sprint("10 ", x0), fmt.Sprint("20 ", y0), fmt.Sprint("11 ", x1), fmt.Sprint("21 ", y1)}
+}
+
+func TestReadDXFJoinsLines(t *testing.T) {
+	var groups []string
+	add := func(g []string) { groups = append(groups, g...) }
+	// A triangle drawn in no order, with ends half a lattice step apart.
+	add(line("a", 0, 0, 100, 0))
+	add(line("a", 0, 100, 0.004, 0.004))
+	add(line("a", 0.003, 100, 99.996, 0))
+	// The same on another layer, with a fork: ambiguous, so left out.
+	add(line("b", 0, 0, 100, 0))
+	add(line("b", 0, 100, 0, 0))
+	add(line("b", 0, 100, 100, 0))
+	add(line("b", 0, 100, 50, 200))
+	// A gap of a millimetre.
+	add(line("c", 0, 0, 100, 0))
+	add(line("c", 100, 0, 0, 100))
+	add(line("c", 0, 100, 0, 1))
+	// Joined across layers it would close; it must not.
+	add(line("d", 0, 0, 100, 0))
+	add(line("e", 100, 0, 0, 100))
+	add(line("d", 0, 100, 0, 0))
+	d, err := ReadDXF(strings.NewReader(dxf(4, groups...)))
+	if err != nil {
+		t.Fatal(err)
+	}
+	wantOutlines(t, "lines", d, map[string]float64{"a": 5000})
+	notes := strings.Join(d.Notes, "\n")
+	for _, w := range []string{`"b": 4 open`, `"c": 3 open`, `"d": 2 open`, `"e": 1 open`} {
+		if !strings.Contains(notes, w) {
+			t.Errorf("the notes %q do not say %q", notes, w)
+		}
+	}
+}
+
+// Long open ways and many forks are done with in good time: the benchmark's
+// figure per piece does not grow.
+func BenchmarkJoin(b *testing.B) {
+	for _, n := range []int{1000, 10000} {
+		var groups []string
+		for i := range n {
+			groups = append(groups, line("a", float64(i), 0, float64(i+1), 0)...)
+		}
+		text := dxf(4, groups...)
+		b.Run(fmt.Sprint(n), func(b *testing.B) {
+			for b.Loop() {
+				if _, err := ReadDXF(strings.NewReader(text)); err != nil {
+					b.Fatal(err)
+				}
+			}
+			b.ReportMetric(float64(b.Elapsed().Nanoseconds())/float64(b.N)/float64(n), "ns/piece")
+		})
+	}
+}
+
+func FuzzReadDXF(f *testing.F) {
+	files, err := filepath.Glob("testdata/*.dxf")
+	if err != nil || len(files) == 0 {
+		f.Fatal("no seeds", err)
+	}
+	for _, name := range files {
+		b, err := os.ReadFile(name)
+		if err != nil {
+			f.Fatal(err)
+		}
+		f.Add(b)
+	}
+	f.Add([]byte(dxf(4, square(10)...)))
+	f.Add([]byte(dxf(1, append(line("a", 0, 0, 1, 1), line("a", 1, 1, 0, 0)...)...)))
+	f.Fuzz(func(t *testing.T, b []byte) {
+		d, err := ReadDXF(bytes.NewReader(b))
+		if err != nil && len(d.Outlines) > 0 {
+			t.Error("outlines beside an error")
+		}
+		for _, o := range d.Outlines {
+			checkRing(t, o.Ring)
+		}
+	})
+}
