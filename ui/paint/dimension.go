@@ -10,7 +10,7 @@ import (
 )
 
 // dimension paints a dimension line with its extension lines, slanted ticks and text.
-func (p *Painter) dimension(d drawing.Dimension, st Style) {
+func (p *Painter) dimension(d drawing.Dimension, st drawing.Style) {
 	along := d.B.Sub(d.A)
 	length := along.Norm()
 	if length == 0 {
@@ -45,7 +45,7 @@ func (p *Painter) tick(a, b r2.Point, width float64, k ink) {
 	p.dst.segment(a.Sub(t), a.Add(t), width*1.4, k)
 }
 
-func (p *Painter) dimensionText(d drawing.Dimension, a, b r2.Point, length float64, st Style) {
+func (p *Painter) dimensionText(d drawing.Dimension, a, b r2.Point, length float64, st drawing.Style) {
 	s := d.S
 	if s == "" {
 		s = strconv.FormatFloat(length, 'f', 0, 64)

@@ -81,14 +81,14 @@ func (p *Painter) seen(a geometry.Polygon) bool {
 	return p.view.Intersects(a.Outer.Bounds())
 }
 
-func (p *Painter) line(pt float64, st Style) float64 {
+func (p *Painter) line(pt float64, st drawing.Style) float64 {
 	if pt == 0 {
 		pt = st.Pt
 	}
 	return pt * p.pxPerPt
 }
 
-func (p *Painter) stroke(v drawing.Stroke, st Style) {
+func (p *Painter) stroke(v drawing.Stroke, st drawing.Style) {
 	var buf [16]r2.Point
 	ps := buf[:0]
 	for _, q := range v.Points {
@@ -112,7 +112,7 @@ func (p *Painter) scaled(dash []float64) []float64 {
 	return out
 }
 
-func (p *Painter) hatch(v drawing.Hatch, st Style) {
+func (p *Painter) hatch(v drawing.Hatch, st drawing.Style) {
 	rings := [][]r2.Point{pixels(v.Area.Outer, p.at)}
 	for _, h := range v.Area.Holes {
 		rings = append(rings, pixels(h, p.at))
@@ -132,7 +132,7 @@ func (p *Painter) hatch(v drawing.Hatch, st Style) {
 // smallestPx is the size below which a text cannot be read and is left out.
 const smallestPx = 6
 
-func (p *Painter) text(v drawing.Text, st Style) {
+func (p *Painter) text(v drawing.Text, st drawing.Style) {
 	px := v.InMM * p.cam.Scale
 	if v.InMM == 0 {
 		pt := v.Pt

@@ -287,8 +287,7 @@ func (e *Editor) Lock(refs []string, locked bool) {
 	}
 }
 
-// Delete takes out the things picked. Locked modules and boxes stay. What other parts of the arrangement say of
-// a thing taken out goes with it.
+// Delete takes out the things picked. Locked things stay.
 func (e *Editor) Delete(refs []string) {
 	for _, ref := range refs {
 		if id, inner := Split(ref); inner != "" {
@@ -300,7 +299,6 @@ func (e *Editor) Delete(refs []string) {
 		e.out.Bays = without(e.out.Bays, func(b vehicles.Bay) bool { return b.ID == ref })
 		e.out.KeepOuts = without(e.out.KeepOuts, func(k vehicles.KeepOut) bool { return k.ID == ref })
 	}
-	e.forget()
 }
 
 func without[T any](list []T, drop func(T) bool) []T {
@@ -314,21 +312,4 @@ func (e *Editor) deleteInside(box, inner string) {
 	b := e.box(box)
 	b.Modules = slices.DeleteFunc(b.Modules, func(m layout.Placement) bool { return m.ID == inner && !m.Locked })
 	b.Gear = slices.DeleteFunc(b.Gear, func(g layout.PlacedGear) bool { return g.ID == inner && !g.Locked })
-}
-
-// forget drops mirror ties of boxes that are gone, and modules that are gone from the strings.
-func (e *Editor) forget() {
-	e.out.Mirrors = without(e.out.Mirrors, func(m layout.Mirror) bool {
-		return e.out.Box(m.Of) == nil || e.out.Box(m.Box) == nil
-	})
-	e.out.Strings = slices.Clone(e.out.Strings)
-	for i := range e.out.Strings {
-		s := &e.out.Strings[i]
-		s.Modules = without(s.Modules, func(ref string) bool {
-			box, inner := Split(ref)
-			b := e.out.Box(box)
-			return b == nil || b.Placement(inner) < 0
-		})
-	}
-	e.out.Strings = slices.DeleteFunc(e.out.Strings, func(s layout.String) bool { return len(s.Modules) == 0 })
 }

@@ -1,0 +1,122 @@
+package view
+
+import (
+	"github.com/golang/geo/r3"
+
+	"stowbay/layout"
+	"stowbay/layout/check"
+	"stowbay/layout/drawing"
+)
+
+// Display is how the views are shown.
+type Display struct {
+	Off    drawing.Layer // layers that are hidden
+	Snap   bool
+	GridMM float64 // pitch of the grid to snap to
+	Focus  int     // index of the finding shown in the views, from 1; 0: none
+}
+
+// severityMarks are the marks of findings.
+var severityMarks = map[check.Severity]drawing.Mark{check.Fails: drawing.Breached, check.Warns: drawing.Warned}
+
+// Marks returns the state of everything shown.
+func (m *Model) Marks() map[string]drawing.Mark {
+	out := map[string]drawing.Mark{}
+	for ref, s := range m.eval.Marks() {
+		out[ref] |= severityMarks[s]
+	}
+	for _, ref := range m.Selection.refs {
+		out[ref] |= drawing.Selected
+	}
+	if m.hover != "" {
+		out[m.hover] |= drawing.Hovered
+	}
+	m.eval.Scene.Bodies(func(_ *layout.BoxScene, b *layout.Body) {
+		if b.Placement.Locked {
+			out[b.ID] |= drawing.Locked
+		}
+	})
+	for _, b := range m.eval.Scene.Boxes {
+		if b.Box.Locked {
+			out[b.Box.ID] |= drawing.Locked
+		}
+	}
+	return out
+}
+
+// Places returns the distances of the findings that fail or warn, for the views: during a drag those of what is
+// dragged, else the one that was clicked.
+func (m *Model) Places() []drawing.Place {
+	var out []drawing.Place
+	for i, f := range m.eval.Findings {
+		if f.Place == nil || !m.shows(i, f) {
+			continue
+		}
+		p := drawing.Place{A: *f.Place, B: *f.Place, Mark: severityMarks[f.Severity], Ref: f.Rule}
+		if f.To != nil {
+			p.B = *f.To
+		}
+		if f.Compare != "" {
+			p.Text = m.Units().Text(f.Actual, f.Unit) + ", needs " + m.Units().Text(f.Required, f.Unit)
+		}
+		out = append(out, p)
+		if len(out) == maxPlaces {
+			break
+		}
+	}
+	return out
+}
+
+// maxPlaces bounds the distances lit up at once.
+const maxPlaces = 24
+
+func (m *Model) shows(i int, f check.Finding) bool {
+	if i+1 == m.Display.Focus {
+		return true
+	}
+	if severityMarks[f.Severity] == 0 {
+		return false
+	}
+	for _, ref := range f.Refs {
+		if m.Selection.Has(ref) {
+			return true
+		}
+	}
+	return false
+}
+
+// Options returns what a view shows besides the scene.
+func (m *Model) Options() drawing.Options {
+	o := drawing.Options{
+		Off: m.Display.Off, Marks: m.Marks(), Places: m.Places(), Imperial: m.Units() == Imperial,
+		Dimensions: m.Selection.Len() > 0 && m.Selection.Len() <= 2,
+	}
+	m.balance(&o)
+	return o
+}
+
+// balance fills in centres of gravity and wheel loads from the readings, where they are there.
+func (m *Model) balance(o *drawing.Options) {
+	o.CG = m.point("cg_mm.x", "cg_mm.y", "cg_mm.z")
+	o.CGDonor = m.point("cg_donor_mm.x", "cg_donor_mm.y", "cg_donor_mm.z")
+	var w [4]float64
+	for i, key := range WheelKeys {
+		r, ok := m.eval.Reading(key)
+		if !ok {
+			return
+		}
+		w[i] = r.Value
+	}
+	o.WheelKg = &w
+}
+
+// WheelKeys are the readings of the wheel loads: front left, front right, rear left, rear right.
+var WheelKeys = [4]string{"wheels_kg.front_left", "wheels_kg.front_right", "wheels_kg.rear_left", "wheels_kg.rear_right"}
+
+func (m *Model) point(x, y, z string) *r3.Vector {
+	rx, ok := m.eval.Reading(x)
+	if !ok {
+		return nil
+	}
+	return &r3.Vector{X: rx.Value, Y: m.eval.Value(y), Z: m.eval.Value(z)}
+}

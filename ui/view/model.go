@@ -1,0 +1,277 @@
+package view
+
+import (
+	"fmt"
+
+	"github.com/golang/geo/r3"
+
+	"stowbay/layout"
+	"stowbay/layout/check"
+	"stowbay/vehicles"
+)
+
+// What says what changed in a model. Whats can be combined.
+type What uint
+
+// What can change.
+const (
+	ThePlan      What = 1 << iota // the plan, by an edit, undo or redo
+	ThePreview                    // what is shown while a drag goes on
+	TheSelection                  // what is picked
+	TheHover                      // what is under the pointer
+	TheTool                       // the tool or what it shows
+	TheStatus                     // the status line
+	TheView                       // arrangement, units, layers
+)
+
+// Model is the state of one window on a plan. It is for one goroutine.
+type Model struct {
+	doc         *layout.Document
+	arrangement string
+	plan        *layout.Plan // as shown: the document's, or the preview of a drag
+	eval        *check.Evaluation
+	starts      map[string]*check.Evaluation // by arrangement: as it was when it was opened
+
+	Selection Selection
+	hover     string
+	tool      Tool
+	status    string
+	preview   bool
+
+	Display   Display
+	listeners []func(What)
+}
+
+// NewModel returns the model of a window on a document.
+func NewModel(doc *layout.Document) *Model {
+	m := &Model{doc: doc, starts: map[string]*check.Evaluation{}}
+	m.Display = Display{Snap: true, GridMM: 100}
+	m.tool = NewSelect(m)
+	m.Sync()
+	return m
+}
+
+// Listen calls f after every change, on the goroutine that makes it.
+func (m *Model) Listen(f func(What)) { m.listeners = append(m.listeners, f) }
+
+func (m *Model) tell(w What) {
+	for _, f := range m.listeners {
+		f(w)
+	}
+}
+
+// Document returns the document.
+func (m *Model) Document() *layout.Document { return m.doc }
+
+// Plan returns the plan as shown: during a drag, as it would be.
+func (m *Model) Plan() *layout.Plan { return m.plan }
+
+// Arrangement returns the arrangement shown.
+func (m *Model) Arrangement() *layout.Arrangement { return m.plan.Arrangement(m.arrangement) }
+
+// Library returns the records that the plan can use.
+func (m *Model) Library() *vehicles.Library { return m.doc.Library() }
+
+// Eval returns the arrangement shown with its readings and findings.
+func (m *Model) Eval() *check.Evaluation { return m.eval }
+
+// Start returns the arrangement shown as it was when it was opened or marked last.
+func (m *Model) Start() *check.Evaluation { return m.starts[m.arrangement] }
+
+// MarkStart makes the arrangement as it is now what later changes are compared with.
+func (m *Model) MarkStart() {
+	m.starts[m.arrangement] = m.eval
+	m.tell(TheView)
+}
+
+// Units returns the units that figures are shown in.
+func (m *Model) Units() Units { return UnitsOf(m.plan.Settings.Units) }
+
+// Sync takes over the document's plan after it changed.
+func (m *Model) Sync() {
+	m.preview = false
+	m.show(m.doc.Plan())
+	m.Selection.Keep(m.exists)
+	m.tell(ThePlan | TheSelection)
+}
+
+// show evaluates a plan and makes it the one shown.
+func (m *Model) show(p *layout.Plan) {
+	if p.Arrangement(m.arrangement) == nil && len(p.Arrangements) > 0 {
+		m.arrangement = p.Arrangements[0].ID
+	}
+	m.plan = p
+	m.eval = check.Evaluate(p, m.Arrangement(), m.Library(), m.eval)
+	if m.starts[m.arrangement] == nil {
+		m.starts[m.arrangement] = m.eval
+	}
+}
+
+func (m *Model) exists(ref string) bool {
+	return !PlanBounds(m.eval.Scene, ref).IsEmpty()
+}
+
+// SetArrangement shows another arrangement.
+func (m *Model) SetArrangement(id string) {
+	if id == m.arrangement || m.plan.Arrangement(id) == nil {
+		return
+	}
+	m.tool.Cancel()
+	m.arrangement = id
+	m.Selection.Set()
+	m.show(m.plan)
+	m.tell(ThePlan | TheSelection | TheView)
+}
+
+// Edit makes one step of the history by changing the arrangement shown.
+func (m *Model) Edit(label string, f func(*Editor)) error {
+	e := NewEditor(m.current(), m.Library())
+	f(e)
+	return m.put(label, e.Result())
+}
+
+// current is the document's version of the arrangement shown.
+func (m *Model) current() *layout.Arrangement { return m.doc.Plan().Arrangement(m.arrangement) }
+
+func (m *Model) put(label string, a *layout.Arrangement) error {
+	return m.EditPlan(label, func(p *layout.Plan) *layout.Plan { return p.WithArrangement(a) })
+}
+
+// EditPlan makes one step of the history by making another plan from the document's.
+func (m *Model) EditPlan(label string, f func(*layout.Plan) *layout.Plan) error {
+	before := m.doc.Plan()
+	edit, err := layout.Diff(before, f(before), label)
+	if err != nil || layout.IsEmpty(edit) {
+		m.Sync()
+		return err
+	}
+	err = m.doc.Do(edit)
+	m.Sync()
+	if err != nil {
+		m.Say("Not done: " + err.Error())
+	}
+	return err
+}
+
+// Undo takes back the last step.
+func (m *Model) Undo() error { return m.step(m.doc.Undo) }
+
+// Redo makes the step again that was taken back last.
+func (m *Model) Redo() error { return m.step(m.doc.Redo) }
+
+func (m *Model) step(f func() error) error {
+	m.tool.Cancel()
+	err := f()
+	m.Sync()
+	return err
+}
+
+// Preview shows what an edit of the arrangement would make of it, without a step in the history.
+func (m *Model) Preview(label string, f func(*Editor)) error {
+	base := m.doc.Plan()
+	e := NewEditor(m.current(), m.Library())
+	f(e)
+	edit, err := layout.Diff(base, base.WithArrangement(e.Result()), label)
+	if err != nil {
+		return err
+	}
+	_, p, err := layout.Settle(base, edit, m.Library())
+	if err != nil {
+		m.Say(err.Error())
+		return err
+	}
+	m.preview = true
+	m.show(p)
+	m.tell(ThePreview)
+	return nil
+}
+
+// Previewing reports whether what is shown is not yet in the plan.
+func (m *Model) Previewing() bool { return m.preview }
+
+// Keep makes a step of the history of what is shown.
+func (m *Model) Keep(label string) error {
+	if !m.preview {
+		return nil
+	}
+	return m.put(label, m.Arrangement())
+}
+
+// Drop goes back to the document's plan.
+func (m *Model) Drop() {
+	if m.preview {
+		m.Sync()
+	}
+}
+
+// Say puts a sentence into the status line.
+func (m *Model) Say(s string) {
+	if m.status != s {
+		m.status = s
+		m.tell(TheStatus)
+	}
+}
+
+// Status returns the sentence in the status line.
+func (m *Model) Status() string { return m.status }
+
+// Pick picks these things and no others.
+func (m *Model) Pick(refs ...string) {
+	m.Selection.Set(refs...)
+	m.tell(TheSelection)
+}
+
+// Hover returns what is under the pointer, or "".
+func (m *Model) Hover() string { return m.hover }
+
+// SetHover says what is under the pointer.
+func (m *Model) SetHover(ref string) {
+	if m.hover != ref {
+		m.hover = ref
+		m.tell(TheHover)
+	}
+}
+
+// Tool returns the tool in hand.
+func (m *Model) Tool() Tool { return m.tool }
+
+// SetTool takes another tool in hand.
+func (m *Model) SetTool(t Tool) {
+	m.tool.Cancel()
+	m.tool = t
+	m.Say("")
+	m.tell(TheTool)
+}
+
+// Things says how many things in words: "3 modules", "box left".
+func (m *Model) Things(refs []string) string {
+	n, boxes, other := 0, 0, 0
+	for _, r := range refs {
+		switch {
+		case m.eval.Scene.Body(r) != nil:
+			n++
+		case m.eval.Scene.Box(r) != nil:
+			boxes++
+		default:
+			other++
+		}
+	}
+	switch {
+	case len(refs) == 1:
+		return refs[0]
+	case n == len(refs):
+		return fmt.Sprintf("%d modules", n)
+	case boxes == len(refs):
+		return fmt.Sprintf("%d boxes", boxes)
+	}
+	return fmt.Sprintf("%d things", len(refs))
+}
+
+// Nudge moves the things picked by mm in the vehicle's frame.
+func (m *Model) Nudge(by r3.Vector) error {
+	refs := m.Selection.Refs()
+	if len(refs) == 0 {
+		return nil
+	}
+	return m.Edit("Nudge "+m.Things(refs), func(e *Editor) { e.Move(refs, by) })
+}

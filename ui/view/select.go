@@ -1,0 +1,340 @@
+package view
+
+import (
+	"fmt"
+	"math"
+	"slices"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"stowbay/geometry"
+	"stowbay/layout"
+	"stowbay/layout/drawing"
+)
+
+// Select picks things, moves them and pulls a rubber band.
+type Select struct {
+	still
+	m *Model
+
+	down    bool
+	from    r2.Point
+	view    drawing.View
+	refs    []string // what moves; empty while a rubber band is pulled
+	before  r2.Rect  // what it covers before the drag
+	moved   bool
+	snapper Snapper
+	snaps   [2]Snap
+	to      r2.Point
+	late    func() // what to do on release if nothing was dragged
+	ghosts  []drawing.GhostPrism
+	by      r2.Point
+}
+
+// NewSelect returns the tool in hand when a window opens.
+func NewSelect(m *Model) *Select { return &Select{m: m} }
+
+// Name implements [Tool].
+func (t *Select) Name() string { return "Pick and move" }
+
+// Hint implements [Tool].
+func (t *Select) Hint() string {
+	if t.moved {
+		return fmt.Sprintf("moved %s, %s. Shift: one direction; Alt: no snapping; Esc: back",
+			t.m.Units().Delta(t.by.X, "mm"), t.m.Units().Delta(t.by.Y, "mm"))
+	}
+	return "Click to pick, drag to move, drag on nothing to pick several. Double click picks the box."
+}
+
+// Press implements [Tool]. What is pressed is picked at once, so that a drag moves it.
+func (t *Select) Press(p Pointer) {
+	hit := p.Index.Top(p.At, p.Slack)
+	ref := hit.Ref
+	if p.Twice {
+		ref, _ = Split(ref)
+	}
+	*t = Select{m: t.m, down: true, from: p.At, to: p.At, view: p.View}
+	switch {
+	case ref == "" || hit.Kind == BayKind && !t.m.Selection.Has(ref):
+		t.pressOnNothing(p, ref)
+	case p.Ctrl:
+		t.m.Selection.Toggle(ref)
+		t.m.tell(TheSelection)
+	case !t.m.Selection.Has(ref):
+		t.m.Pick(ref)
+	default:
+		t.late = func() { t.m.Pick(ref) }
+	}
+	if ref != "" && t.m.Selection.Has(ref) {
+		t.take(p)
+	}
+}
+
+// pressOnNothing begins a rubber band; a bay under it is picked if no band is pulled.
+func (t *Select) pressOnNothing(p Pointer, bay string) {
+	if p.Ctrl {
+		return
+	}
+	t.m.Pick()
+	if bay != "" {
+		t.late = func() { t.m.Pick(bay) }
+	}
+}
+
+// take gets ready to move the things picked.
+func (t *Select) take(p Pointer) {
+	t.refs = t.m.Selection.Refs()
+	t.before = r2.EmptyRect()
+	for _, ref := range t.refs {
+		t.before = t.before.Union(p.Index.Bounds(ref))
+	}
+	t.snapper = t.m.Snapper(t.refs, p.View)
+	t.ghosts = t.m.ghosts(t.refs)
+}
+
+// Move implements [Tool].
+func (t *Select) Move(p Pointer, down bool) {
+	if !t.down || !down {
+		t.m.SetHover(p.Index.Top(p.At, p.Slack).Ref)
+		return
+	}
+	t.to = p.At
+	if !t.moved && p.At.Sub(t.from).Norm() < p.Slack {
+		return
+	}
+	t.moved = true
+	if len(t.refs) == 0 {
+		t.m.tell(TheTool)
+		return
+	}
+	t.by = t.shift(p)
+	by := Vehicle(t.view, t.by)
+	_ = t.m.Preview(t.label(), func(e *Editor) { e.Move(t.refs, by) })
+	t.m.Say(t.Hint())
+	t.m.tell(TheTool)
+}
+
+// shift is how far the things move, with snapping.
+func (t *Select) shift(p Pointer) r2.Point {
+	by := p.At.Sub(t.from)
+	if p.Shift {
+		if math.Abs(by.X) > math.Abs(by.Y) {
+			by.Y = 0
+		} else {
+			by.X = 0
+		}
+	}
+	t.snaps = [2]Snap{}
+	if p.Alt || !t.m.Display.Snap || t.before.IsEmpty() {
+		return tidyPoint(by)
+	}
+	t.snapper.Reach = 2 * p.Slack
+	moved := r2.RectFromPoints(t.before.Lo().Add(by), t.before.Hi().Add(by))
+	t.snaps[0], t.snaps[1] = t.snapper.Box(moved)
+	step := r2.Point{X: t.snaps[0].By, Y: t.snaps[1].By}
+	if p.Shift && by.X == 0 {
+		step.X, t.snaps[0] = 0, Snap{}
+	}
+	if p.Shift && by.Y == 0 {
+		step.Y, t.snaps[1] = 0, Snap{}
+	}
+	return tidyPoint(by.Add(step))
+}
+
+func tidyPoint(p r2.Point) r2.Point { return r2.Point{X: tidy(p.X), Y: tidy(p.Y)} }
+
+func (t *Select) label() string { return "Move " + t.m.Things(t.refs) }
+
+// Release implements [Tool].
+func (t *Select) Release(p Pointer) {
+	if !t.down {
+		return
+	}
+	moved, refs, late, band := t.moved, t.refs, t.late, r2.RectFromPoints(t.from, p.At)
+	label := t.label()
+	*t = Select{m: t.m}
+	switch {
+	case !moved:
+		if late != nil {
+			late()
+		}
+	case len(refs) > 0:
+		_ = t.m.Keep(label)
+		t.m.Say("")
+	default:
+		for _, ref := range p.Index.In(band) {
+			t.m.Selection.Add(ref)
+		}
+		t.m.tell(TheSelection)
+	}
+	t.m.tell(TheTool)
+}
+
+// Key implements [Tool].
+func (t *Select) Key(name string) bool {
+	if name == "Escape" && t.down {
+		t.Cancel()
+		return true
+	}
+	return false
+}
+
+// Cancel implements [Tool].
+func (t *Select) Cancel() {
+	if !t.down {
+		return
+	}
+	*t = Select{m: t.m}
+	t.m.Drop()
+	t.m.Say("")
+	t.m.tell(TheTool)
+}
+
+// Ghosts returns where the things dragged were.
+func (t *Select) Ghosts() []drawing.GhostPrism {
+	if !t.moved {
+		return nil
+	}
+	return t.ghosts
+}
+
+// Overlay implements [Tool].
+func (t *Select) Overlay(v drawing.View) []drawing.Item {
+	if !t.moved || v != t.view {
+		return nil
+	}
+	if len(t.refs) > 0 {
+		return guides(t.snaps[:]...)
+	}
+	area := geometry.NewRect(t.from.X, t.from.Y, t.to.X, t.to.Y)
+	tag := drawing.Tag{Role: RoleBand}
+	return []drawing.Item{drawing.Fill{Of: tag, Area: area}, drawing.Stroke{Of: tag, Points: area.Outer, Closed: true}}
+}
+
+// ghosts are the bodies of things as they stand now.
+func (m *Model) ghosts(refs []string) []drawing.GhostPrism {
+	var out []drawing.GhostPrism
+	add := func(ref string, p ...geometry.Prism) {
+		for _, q := range p {
+			out = append(out, drawing.GhostPrism{Ref: ref, Prism: q})
+		}
+	}
+	for _, b := range m.eval.Scene.Boxes {
+		if slices.Contains(refs, b.Box.ID) {
+			add(b.Box.ID, b.Outer.Solids...)
+		}
+		for _, body := range b.Modules {
+			if slices.Contains(refs, body.ID) {
+				add(body.ID, body.Prism)
+			}
+		}
+	}
+	return out
+}
+
+// Snapper returns what the things picked can line up with in a view.
+func (m *Model) Snapper(refs []string, v drawing.View) Snapper {
+	s := Snapper{Grid: 0}
+	scene := m.eval.Scene
+	first := ""
+	if len(refs) > 0 {
+		first = refs[0]
+	}
+	box, inner := Split(first)
+	if b := scene.Box(box); b != nil && inner != "" {
+		m.snapInside(&s, b, refs, v)
+	} else {
+		m.snapOutside(&s, refs, v)
+	}
+	if v == drawing.PlanView && inner == "" {
+		d := scene.Donor
+		if d != nil {
+			s.AddCentreLine([2]float64{0, d.WheelbaseMM})
+		}
+	}
+	return s
+}
+
+// snapInside adds the walls of a box and what else is in it.
+func (m *Model) snapInside(s *Snapper, b *layout.BoxScene, refs []string, v drawing.View) {
+	var gaps layout.BodyGaps
+	if body := m.eval.Scene.Body(refs[0]); body != nil {
+		gaps = layout.GapsOf(body.Module, body.Pose)
+	}
+	quarter := math.Mod(b.Box.TurnDeg, 180) != 0
+	for _, p := range b.Inner.Solids {
+		area, _ := shadow(v, p)
+		wall := max(gaps.Wall, gaps.Swell.X/2, gaps.Swell.Y/2)
+		if v != drawing.PlanView {
+			wall = 0
+		}
+		s.AddRing(area, wall, "wall")
+	}
+	for _, body := range b.Modules {
+		if slices.Contains(refs, body.ID) {
+			continue
+		}
+		other := layout.GapsOf(body.Module, body.Pose)
+		gx := gapBetween(gaps.Between.X, other.Between.X, gaps.Swell.X, other.Swell.X)
+		gy := gapBetween(gaps.Between.Y, other.Between.Y, gaps.Swell.Y, other.Swell.Y)
+		if quarter {
+			gx, gy = gy, gx
+		}
+		gz := max(gaps.Between.Z, other.Between.Z)
+		area, _ := shadow(v, body.Prism)
+		gap := [2]float64{gx, gy}
+		switch v {
+		case drawing.SideView:
+			gap = [2]float64{gx, gz}
+		case drawing.RearView:
+			gap = [2]float64{gy, gz}
+		}
+		s.AddSolid(area.Bounds(), gap[0], gap[1], body.Placement.ID)
+	}
+}
+
+// gapBetween is the gap that two bodies keep: the larger of their own gaps, and half the swelling of each.
+func gapBetween(a, b, swellA, swellB float64) float64 {
+	return max(a, b, (swellA+swellB)/2)
+}
+
+// snapOutside adds bays with their clearance, other boxes and loose gear.
+func (m *Model) snapOutside(s *Snapper, refs []string, v drawing.View) {
+	scene := m.eval.Scene
+	for i := range scene.Bays {
+		b := &scene.Bays[i]
+		if slices.Contains(refs, b.Bay.ID) {
+			continue
+		}
+		for _, p := range b.Space.Solids {
+			area, _ := shadow(v, p)
+			s.AddRing(geometry.Ring(area).Polygon().Outer, b.Bay.ClearanceMM, "bay "+b.Bay.ID+" with clearance")
+		}
+	}
+	for _, b := range scene.Boxes {
+		if slices.Contains(refs, b.Box.ID) {
+			continue
+		}
+		for _, p := range b.Outer.Solids {
+			area, _ := shadow(v, p)
+			s.AddSolid(area.Bounds(), 0, 0, b.Box.ID)
+		}
+	}
+	for _, b := range scene.Boxes {
+		if slices.Contains(refs, b.Box.ID) {
+			continue
+		}
+		r := PlanBounds(scene, b.Box.ID)
+		if v == drawing.PlanView {
+			s.Y = append(s.Y, Edge{At: -r.Y.Hi, Span: [2]float64{r.X.Lo, r.X.Hi}, Side: -1, Why: "mirror of " + b.Box.ID},
+				Edge{At: -r.Y.Lo, Span: [2]float64{r.X.Lo, r.X.Hi}, Side: +1, Why: "mirror of " + b.Box.ID})
+		}
+	}
+}
+
+// ArrowShift is the step of an arrow key in a view: right, left, up, down as drawn.
+func ArrowShift(v drawing.View, key string, step float64) r3.Vector {
+	d := map[string]r2.Point{"Right": {X: step}, "Left": {X: -step}, "Up": {Y: step}, "Down": {Y: -step}}[key]
+	return Vehicle(v, d)
+}
