@@ -1,0 +1,174 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"os"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"stowbay/layout"
+	"stowbay/layout/fill"
+	"stowbay/layout/packing"
+	"stowbay/layout/packing/problemfile"
+	"stowbay/layout/report"
+)
+
+// packOptions are the flags of stowfit pack.
+type packOptions struct {
+	pick              chosen
+	module            string
+	goals             []string
+	limit             time.Duration
+	out               string
+	asJSON            bool
+	problem, problems string
+}
+
+func packCommand() *cobra.Command {
+	var o packOptions
+	cmd := &cobra.Command{
+		Use:   "pack PLAN",
+		Short: "Pack modules into every bay of an arrangement, with a proof where no more fit",
+		Long: "pack puts a box into every bay that has none, packs the most modules into every box and says of each whether one more is proved impossible.\n" +
+			"Modules that are locked in the plan stay. The plan is left as it is; -o writes the packed one.\n\n" +
+			"With --problem or --problems it solves packing problems outside a plan.",
+		Args: cobra.MaximumNArgs(1),
+		RunE: func(cmd *cobra.Command, args []string) error { return o.run(cmd, args) },
+	}
+	o.pick.flag(cmd)
+	f := cmd.Flags()
+	f.StringVarP(&o.module, "module", "m", "", "module to pack; default: the one used in the plan")
+	f.StringSliceVar(&o.goals, "goal", nil, "second goals among the fullest packings: low, forward, rearward, centre, rows, facing, mirror")
+	f.DurationVar(&o.limit, "limit", 10*time.Second, "time limit a box")
+	f.StringVarP(&o.out, "output", "o", "", "write the packed plan here")
+	f.BoolVar(&o.asJSON, "json", false, "write readings and findings as JSON")
+	f.StringVar(&o.problem, "problem", "", "solve one free-form problem from a JSON file ('-': standard input)")
+	f.StringVar(&o.problems, "problems", "", "solve rectangle problems from a CSV file with columns X,Y,a,b ('-': standard input)")
+	return cmd
+}
+
+func (o *packOptions) run(cmd *cobra.Command, args []string) error {
+	switch {
+	case o.problem != "" && o.problems != "" || (o.problem != "" || o.problems != "") && len(args) > 0:
+		return errors.New("give one of PLAN, --problem and --problems")
+	case o.problems != "":
+		return withInput(cmd, o.problems, func(in *os.File) error {
+			return problemfile.RunCSV(cmd.Context(), in, cmd.OutOrStdout())
+		})
+	case o.problem != "":
+		return withInput(cmd, o.problem, func(in *os.File) error {
+			return problemfile.RunJSON(cmd.Context(), in, cmd.OutOrStdout())
+		})
+	case len(args) == 0:
+		return errors.New("which plan? 'stowfit pack PLAN', or --problem or --problems FILE")
+	}
+	return o.plan(cmd, args[0])
+}
+
+func withInput(_ *cobra.Command, name string, do func(*os.File) error) error {
+	if name == "-" {
+		return do(os.Stdin)
+	}
+	f, err := os.Open(name)
+	if err != nil {
+		return err
+	}
+	defer f.Close()
+	return do(f)
+}
+
+func (o *packOptions) plan(cmd *cobra.Command, path string) error {
+	p, err := layout.Load(path)
+	if err != nil {
+		return err
+	}
+	w, err := o.wish(p)
+	if err != nil {
+		return err
+	}
+	as, err := o.pick.of(p)
+	if err != nil {
+		return err
+	}
+	p, as, err = packAll(cmd, p, as, w, o.asJSON)
+	if err != nil {
+		return err
+	}
+	if o.out != "" {
+		if err := layout.Save(o.out, p); err != nil {
+			return err
+		}
+	}
+	es := evaluate(p, as)
+	if err := show(cmd, es, o.asJSON, false); err != nil {
+		return err
+	}
+	return verdict(es)
+}
+
+// wish turns the flags into what is wanted of the packing.
+func (o *packOptions) wish(p *layout.Plan) (fill.Wish, error) {
+	goal, err := goalOf(o.goals)
+	if err != nil {
+		return fill.Wish{}, err
+	}
+	id := o.module
+	if id == "" {
+		id = fill.UsualModule(p)
+	}
+	if id == "" {
+		return fill.Wish{}, errors.New("the plan uses no module yet; name one with --module ('stowfit modules' lists them)")
+	}
+	m := library(p).Module(id)
+	if m == nil {
+		return fill.Wish{}, fmt.Errorf("there is no module %q; 'stowfit modules' lists the catalogue's", id)
+	}
+	return fill.Wish{Module: m, Goal: goal, Limit: o.limit}, nil
+}
+
+func goalOf(names []string) (packing.Goal, error) {
+	var g packing.Goal
+	flags := map[string]*bool{"low": &g.Low, "forward": &g.Forward, "rearward": &g.Rearward, "centre": &g.Centre, "rows": &g.Rows, "facing": &g.FacingTerminals, "mirror": &g.Mirror}
+	for _, n := range names {
+		f := flags[n]
+		if f == nil {
+			return g, fmt.Errorf("--goal: %q is none of low, forward, rearward, centre, rows, facing, mirror", n)
+		}
+		*f = true
+	}
+	return g, nil
+}
+
+// packAll packs the arrangements given and returns the plan with them replaced.
+func packAll(cmd *cobra.Command, p *layout.Plan, as []*layout.Arrangement, w fill.Wish, quiet bool) (*layout.Plan, []*layout.Arrangement, error) {
+	lib := library(p)
+	out := *p
+	out.Arrangements = append([]*layout.Arrangement(nil), p.Arrangements...)
+	var packed []*layout.Arrangement
+	for i, a := range out.Arrangements {
+		if !among(as, a) {
+			continue
+		}
+		done, err := fill.Arrangement(cmd.Context(), a, lib, w, nil)
+		if err != nil {
+			return nil, nil, err
+		}
+		if !quiet {
+			fmt.Fprint(cmd.OutOrStdout(), report.PackingLines(a.Name, done.Outcomes))
+		}
+		out.Arrangements[i] = done.Arrangement
+		packed = append(packed, done.Arrangement)
+	}
+	return &out, packed, nil
+}
+
+func among(as []*layout.Arrangement, a *layout.Arrangement) bool {
+	for _, b := range as {
+		if a == b {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,78 @@
+package fill
+
+import (
+	"context"
+	"fmt"
+	"slices"
+
+	"stowbay/layout"
+	"stowbay/layout/packing"
+	"stowbay/vehicles"
+)
+
+// Done is an arrangement with every bay boxed and every box packed.
+type Done struct {
+	Arrangement *layout.Arrangement
+	Outcomes    []Outcome
+}
+
+// Arrangement puts a box into every bay that has none and packs every box that is not locked. The arrangement
+// given stays as it is. On cancel the best so far is returned without an error.
+func Arrangement(ctx context.Context, a *layout.Arrangement, lib *vehicles.Library, w Wish, progress func(packing.Progress)) (Done, error) {
+	out := *a
+	out.Boxes = slices.Clone(a.Boxes)
+	if err := boxEveryBay(&out); err != nil {
+		return Done{}, err
+	}
+	done := Done{Arrangement: &out}
+	for i, b := range out.Boxes {
+		if b.Locked {
+			continue
+		}
+		o, err := Box(ctx, b, lib, w, progress)
+		if err != nil {
+			return Done{}, err
+		}
+		out.Boxes[i] = o.Box
+		done.Outcomes = append(done.Outcomes, o)
+	}
+	return done, nil
+}
+
+func boxEveryBay(a *layout.Arrangement) error {
+	for i := range a.Bays {
+		bay := &a.Bays[i]
+		if slices.ContainsFunc(a.Boxes, func(b *layout.Box) bool { return b.Bay == bay.ID }) {
+			continue
+		}
+		b, _, err := layout.BoxForBay(bay, bay.ID, layout.Shell{LinerMM: 2})
+		if err != nil {
+			return fmt.Errorf("bay %s: %w", bay.ID, err)
+		}
+		a.Boxes = append(a.Boxes, b)
+	}
+	return nil
+}
+
+// UsualModule returns the id of the module that a plan uses most, or of the first of its own library, or "".
+func UsualModule(p *layout.Plan) string {
+	n := map[string]int{}
+	best := ""
+	for _, a := range p.Arrangements {
+		for _, b := range a.Boxes {
+			for _, m := range b.Modules {
+				n[m.Module]++
+				if n[m.Module] > n[best] || n[m.Module] == n[best] && m.Module < best {
+					best = m.Module
+				}
+			}
+		}
+	}
+	if best == "" && len(p.Settings.Search.Modules) > 0 {
+		return p.Settings.Search.Modules[0]
+	}
+	if best == "" && len(p.Library.Modules) > 0 {
+		return p.Library.Modules[0].ID
+	}
+	return best
+}
