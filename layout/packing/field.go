@@ -8,13 +8,14 @@ type field struct {
 	walls  []wall
 	bounds rect
 	slant  bool
+	gap    int64
 }
 
 // newField takes the rings of an area (outer rings with their holes, by the
 // even-odd rule), keep-outs with the gap kept from both, and forbidden rings,
 // from which no gap is kept.
 func newField(outer, keepOuts, forbidden [][]vec, gap int64) *field {
-	f := &field{outer: outer}
+	f := &field{outer: outer, gap: gap}
 	for _, r := range outer {
 		f.add(withFreeSideLeft(r, outer), gap)
 	}

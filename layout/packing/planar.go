@@ -13,9 +13,22 @@ type planeResult struct {
 
 // plane solves one planar problem.
 func (s *session) plane(p *plane, bay string) planeResult {
+	if r, ok := s.board(p); ok {
+		return r
+	}
 	spots := candidates(p)
-	best := greedy(p, spots)
-	return planeResult{spots: best, bound: areaBound(p), gridBound: areaBound(p), argument: "area"}
+	env, ok := p.envelopes()
+	if !ok {
+		best := greedy(p, spots)
+		return planeResult{spots: best, bound: areaBound(p), gridBound: areaBound(p), argument: "area"}
+	}
+	gs := newGridSolver(s.ctx, newGrid(spots, env), s.workers)
+	gs.solve()
+	r := planeResult{bound: gs.bound, gridBound: gs.bound, argument: gs.by}
+	for _, c := range gs.best {
+		r.spots = append(r.spots, spots[c])
+	}
+	return r
 }
 
 // candidates lists the spots worth trying.
