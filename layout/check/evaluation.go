@@ -1,9 +1,12 @@
 package check
 
 import (
+	"fmt"
 	"slices"
 
 	"stowbay/layout"
+	"stowbay/layout/electric"
+	"stowbay/layout/mass"
 	"stowbay/vehicles"
 )
 
@@ -13,6 +16,8 @@ type Evaluation struct {
 	Plan        *layout.Plan
 	Arrangement *layout.Arrangement
 	Scene       *layout.Scene
+	Electric    *electric.Result
+	Mass        *mass.Result
 	Readings    []layout.Reading
 	Findings    []Finding
 
@@ -25,6 +30,8 @@ func Evaluate(p *layout.Plan, a *layout.Arrangement, lib *vehicles.Library, prev
 	e := &Evaluation{Plan: p, Arrangement: a}
 	e.Scene = layout.Resolve(p, a, lib, prev.scene())
 	e.fits = fitAll(e.Scene, prev.fitted(lib))
+	e.Electric = electric.Evaluate(e.Scene, prev.electric())
+	e.Mass = mass.Evaluate(e.Scene, conductors(e.Electric), prev.mass())
 	e.Readings = e.readings()
 	for _, r := range Table() {
 		for _, f := range r.Run(e) {
@@ -40,6 +47,35 @@ func (e *Evaluation) scene() *layout.Scene {
 		return nil
 	}
 	return e.Scene
+}
+
+func (e *Evaluation) electric() *electric.Result {
+	if e == nil {
+		return nil
+	}
+	return e.Electric
+}
+
+func (e *Evaluation) mass() *mass.Result {
+	if e == nil {
+		return nil
+	}
+	return e.Mass
+}
+
+// conductors hands the links and cables that the electrics routed to the mass ledger.
+func conductors(r *electric.Result) []mass.Entry {
+	out := make([]mass.Entry, 0, len(r.Cables))
+	for i, c := range r.Cables {
+		e := mass.Entry{ID: fmt.Sprintf("cables/%d", i+1), Group: mass.Cables, Name: fmt.Sprintf("cable %s to %s, %.0f mm²", c.From, c.To, c.SectionMM2)}
+		if c.Kind == "links" {
+			e.Group, e.Of, e.Name = mass.Links, c.From, fmt.Sprintf("links in %s, %.0f mm²", c.From, c.SectionMM2)
+		}
+		e.Count, e.Kg, e.PlusMinus, e.Known, e.At, e.PlaceMM = 1, c.MassKg, c.MassKg/4, mass.Estimate, c.Centre, 50
+		e.Note = fmt.Sprintf("%.2f m along the computed route", c.LengthMM/1000)
+		out = append(out, e)
+	}
+	return out
 }
 
 // complete fills in what a finding takes from its rule.
@@ -94,5 +130,7 @@ func (e *Evaluation) Marks() map[string]Severity {
 
 func (e *Evaluation) readings() []layout.Reading {
 	var out []layout.Reading
-	return append(out, e.fitReadings()...)
+	out = append(out, e.fitReadings()...)
+	out = append(out, e.Electric.Readings()...)
+	return append(out, e.Mass.Readings()...)
 }

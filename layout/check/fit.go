@@ -89,13 +89,11 @@ func inVehicle(b *layout.BoxScene, p r3.Vector) *r3.Vector {
 }
 
 func (e *Evaluation) fitReadings() []layout.Reading {
-	out := []layout.Reading{{Key: "count", Label: "Modules placed", Value: float64(e.Scene.Count()), Basis: layout.Computed,
-		Why: func() layout.Why { return layout.Why{Formula: "modules in all boxes", Source: "count"} }}}
 	t, b := e.tightest()
 	if !t.found {
-		return out
+		return nil
 	}
-	return append(out, layout.Reading{Key: "worst_gap_mm", Label: "Tightest gap", Value: t.actual, Unit: "mm", Basis: layout.Computed,
+	return []layout.Reading{{Key: "worst_gap_mm", Label: "Tightest gap", Value: t.actual, Unit: "mm", Basis: layout.Computed,
 		Why: func() layout.Why {
 			return layout.Why{
 				Formula: "least of actual gap - gap needed, over all pairs of bodies in a box, walls and lids",
@@ -103,5 +101,5 @@ func (e *Evaluation) fitReadings() []layout.Reading {
 				Source:  maker,
 				Remark:  fmt.Sprintf("in box %s at %v", b.Box.ID, t.refs),
 			}
-		}})
+		}}}
 }

@@ -32,7 +32,7 @@ func testModule() *vehicles.Module {
 func testPlan(m *vehicles.Module, b *layout.Box) (*layout.Plan, *vehicles.Library) {
 	d := &vehicles.Donor{ID: "cart", Name: "cart"}
 	p := &layout.Plan{Format: 1, Name: "p", Donor: "cart", Arrangements: []*layout.Arrangement{{ID: "a", Name: "a", Boxes: []*layout.Box{b}}}}
-	return p, vehicles.NewLibrary([]*vehicles.Donor{d}, []*vehicles.Module{m}, []*vehicles.Gear{{ID: "board", LengthMM: 120, WidthMM: 80, HeightMM: 30}})
+	return p, vehicles.Catalogue().With(vehicles.Records{Donors: []*vehicles.Donor{d}, Modules: []*vehicles.Module{m}, Gear: []*vehicles.Gear{{ID: "board", LengthMM: 120, WidthMM: 80, HeightMM: 30}}})
 }
 
 func outline(xy ...float64) []vehicles.XY {
