@@ -1,0 +1,380 @@
+package vehicles_test
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"stowbay/vehicles"
+)
+
+func near(t *testing.T, what string, got, want, within float64) {
+	t.Helper()
+	if math.IsNaN(got) || math.Abs(got-want) > within {
+		t.Errorf("%s: got %g, want %g within %g", what, got, want, within)
+	}
+}
+
+// onScales is a donor with the given axle loads, alike left and right.
+func onScales(wheelbase, front, rear float64) *vehicles.Donor {
+	return &vehicles.Donor{
+		WheelbaseMM: wheelbase, TrackFrontMM: 1500, TrackRearMM: 1500, WheelRadiusMM: 300,
+		Scales:          vehicles.Scales{FrontLeftKg: front / 2, FrontRightKg: front / 2, RearLeftKg: rear / 2, RearRightKg: rear / 2, ResolutionKg: 0.5},
+		CentreOfGravity: vehicles.CGRise{How: "estimate", HeightMM: 550},
+		Ratings:         vehicles.Ratings{FrontAxleKg: 1e4, RearAxleKg: 1e4, GrossKg: 2e4},
+	}
+}
+
+const g = 9.81
+
+// Textbook of vehicle dynamics, example 40 (worked example E4-01): 2.34 m, 2000 and 1800 N a wheel.
+func TestStaticBalanceOfTextbookExample(t *testing.T) {
+	want := recomputed(t, "E4-01")
+	s := onScales(2340, 2*2000/g, 2*1800/g).Survey()
+	near(t, "a1", s.X.Value/1000, want[0], 1e-4)
+	near(t, "a2", (2340-s.X.Value)/1000, want[1], 1e-4)
+}
+
+// The same textbook's exercises 1 and 2 (E4-02, E4-03) give a1 and a2 and ask for the axle loads: the survey has
+// to find a1 again from those loads.
+func TestStaticBalanceOfTextbookExercises(t *testing.T) {
+	for _, c := range []struct {
+		id     string
+		mass   float64
+		a1, a2 float64
+	}{{"E4-02", 1765, 1.22, 1.62}, {"E4-03", 1245, 1.100, 1.323}} {
+		loads := recomputed(t, c.id)
+		s := onScales(1000*(c.a1+c.a2), loads[0]/g, loads[1]/g).Survey()
+		near(t, c.id+" mass", s.Mass.Value, c.mass, 0.05)
+		near(t, c.id+" a1", s.X.Value, 1000*c.a1, 0.05)
+	}
+}
+
+// Question bank on the dynamics of vehicles (E4-04): 1200 kg, 6 to 4, wheelbase 2.7 m.
+func TestStaticBalanceOfQuestionBank(t *testing.T) {
+	s := onScales(2700, 720, 480).Survey()
+	near(t, "to the rear axle", (2700-s.X.Value)/1000, recomputed(t, "E4-04")[0], 1e-9)
+}
+
+// Axle lift after ISO 10392 (E4-10; its numbers are derived from two independent derivations of the formula):
+// 1200 kg, 2.5 m, front 624 kg level and 653.67 kg with the rear raised by 0.6 m, wheel centres 0.3 m up.
+func TestAxleLiftExample(t *testing.T) {
+	d := onScales(2500, 624, 576)
+	d.CentreOfGravity = vehicles.CGRise{How: "axle_lift", Lifts: []vehicles.Lift{{Raised: "rear", RaisedMM: 600, AxleKg: 653.67}}}
+	s := d.Survey()
+	near(t, "height", s.Z.Value, 550, 0.1)
+	if s.Z.Known != "axle lift" || s.Lift == nil || s.Lift.RearRaised != 1 {
+		t.Errorf("height known by %q from %+v", s.Z.Known, s.Lift)
+	}
+}
+
+// A vehicle is tilted by turning its centre of gravity about the axle that stays down, in coordinates and without the formula
+// that the survey uses: the load on that axle follows from moments about the raised wheels' contact.
+func tilted(wheelbase, mass, rear, h, r, raised float64, end string) float64 {
+	a := math.Asin(raised / wheelbase)
+	back := rear / mass * wheelbase // x of the centre of gravity
+	arm := wheelbase - back         // how far it lies from the raised rear axle
+	if end == "front" {
+		arm = back
+	}
+	// Seen from the raised wheel's centre: along the line of wheel centres by arm, square to it by h - r, which
+	// leans towards the axle that stays down as the line tilts.
+	level := arm*math.Cos(a) + (h-r)*math.Sin(a)
+	return mass * level / (wheelbase * math.Cos(a))
+}
+
+func TestAxleLiftFindsTheHeightOfATiltedBody(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		L := rapid.Float64Range(1800, 4000).Draw(t, "wheelbase")
+		m := rapid.Float64Range(600, 4000).Draw(t, "mass")
+		rear := m * rapid.Float64Range(0.3, 0.7).Draw(t, "rear share")
+		h := rapid.Float64Range(450, 1000).Draw(t, "height")
+		d := onScales(L, m-rear, rear)
+		for _, end := range []string{"front", "rear"} {
+			for _, up := range []float64{150, 300, 450, 600} {
+				d.CentreOfGravity.Lifts = append(d.CentreOfGravity.Lifts, vehicles.Lift{Raised: end, RaisedMM: up, AxleKg: tilted(L, m, rear, h, 300, up, end)})
+			}
+		}
+		d.CentreOfGravity.How, d.CentreOfGravity.HeightMM = "axle_lift", 0
+		s := d.Survey()
+		if math.Abs(s.Z.Value-h) > 1e-6*h {
+			t.Fatalf("height %g, want %g", s.Z.Value, h)
+		}
+		for _, l := range s.Lift.Lifts {
+			if math.Abs(l.HeightMM-h) > 1e-6*h {
+				t.Fatalf("lift %d alone gives %g, want %g", l.Index, l.HeightMM, h)
+			}
+		}
+	})
+}
+
+// The uncertainty of a fitted height is compared with the spread of heights from many weighings read off scales of coarse
+// steps: about 95 in 100 have to lie inside it (JCGM 101 does it by such trials).
+func TestLiftUncertaintyCoversTheTruth(t *testing.T) {
+	const L, m, rear, h, step = 2500.0, 1300.0, 590.0, 620.0, 2.0
+	round := func(kg, off float64) float64 { return math.Round(kg/step+off)*step - off*step }
+	inside, trials := 0, 400
+	seed := uint64(1)
+	random := func() float64 { // a fixed sequence, so that the test always draws the same trials
+		seed = seed*6364136223846793005 + 1442695040888963407
+		return float64(seed>>40)/(1<<24) - 0.5
+	}
+	for range trials {
+		d := onScales(L, 0, 0)
+		wheel := func(kg float64) float64 { return round(kg, random()) }
+		d.Scales = vehicles.Scales{FrontLeftKg: wheel((m - rear) / 2), FrontRightKg: wheel((m - rear) / 2), RearLeftKg: wheel(rear / 2), RearRightKg: wheel(rear / 2), ResolutionKg: step}
+		for _, end := range []string{"front", "rear"} {
+			for _, up := range []float64{300, 500, 700} {
+				kg := tilted(L, m, rear, h, 300, up, end)
+				d.CentreOfGravity.Lifts = append(d.CentreOfGravity.Lifts, vehicles.Lift{Raised: end, RaisedMM: up, AxleKg: wheel(kg/2) + wheel(kg/2)})
+			}
+		}
+		d.CentreOfGravity.How = "axle_lift"
+		if s := d.Survey(); math.Abs(s.Lift.HeightMM-h) <= s.Lift.ScatterMM {
+			inside++
+		}
+	}
+	if share := float64(inside) / float64(trials); share < 0.93 {
+		t.Errorf("the truth lies inside the uncertainty in %.0f %% of the trials, want about 95", 100*share)
+	}
+}
+
+// CommonRoad vehicle models: three parameter sets. Their distances a and b are those of the sprung mass, so the unsprung mass comes
+// off both axles before they are compared.
+func TestSurveyOfParameterSets(t *testing.T) {
+	for _, row := range table(t, "commonroad_vehicles.csv") {
+		v := func(column string) float64 { return number(t, row[column]) }
+		d := onScales(1000*v("wheelbase_m"), v("front_axle_kg_computed"), v("rear_axle_kg_computed"))
+		d.TrackFrontMM, d.TrackRearMM, d.CentreOfGravity.HeightMM = 1000*v("track_f_m"), 1000*v("track_r_m"), 1000*v("h_cg_m")
+		s := d.Survey()
+		near(t, row["id"]+" mass", s.Mass.Value, v("mass_kg"), 0.02)
+		near(t, row["id"]+" stability factor", s.StabilityFactor.Value, v("SSF_computed"), 2e-4)
+
+		unsprung := v("unsprung_per_axle_kg")
+		s = onScales(d.WheelbaseMM, v("front_axle_kg_computed")-unsprung, v("rear_axle_kg_computed")-unsprung).Survey()
+		near(t, row["id"]+" sprung mass", s.Mass.Value, v("sprung_kg"), 0.02)
+		near(t, row["id"]+" a", s.X.Value/1000, v("a_m"), 1e-4)
+		near(t, row["id"]+" b", v("wheelbase_m")-s.X.Value/1000, v("b_m"), 1e-4)
+	}
+}
+
+// NHTSA's measured vehicles: the published static stability factor within 1 % of T / 2h, and no vehicle doubted for its height.
+func TestStabilityFactorOfMeasuredVehicles(t *testing.T) {
+	inconsistent := []string{"pickup-128", "suv-076", "suv-185", "sedan-118", "sedan-129"} // contradict themselves
+	n := 0
+	for _, row := range table(t, "nhtsa_cg_ssf.csv") {
+		if slices.Contains(inconsistent, row["id"]) {
+			continue
+		}
+		n++
+		track, height, want := number(t, row["track_avg_m"]), number(t, row["cg_height_m"]), number(t, row["ssf_published"])
+		near(t, row["id"], vehicles.StabilityFactor(track, height), want, 0.01*want)
+		d := onScales(2500, 700, 700)
+		d.TrackFrontMM, d.TrackRearMM, d.CentreOfGravity.HeightMM = 1000*track, 1000*track, 1000*height
+		if c := d.Survey().Contradictions; len(c) > 0 {
+			t.Errorf("%s: %v", row["id"], c)
+		}
+	}
+	if n != 1265 {
+		t.Errorf("%d vehicles compared, want 1265", n)
+	}
+}
+
+func TestLoadIndexTable(t *testing.T) {
+	rows := table(t, "tyre_load_index.csv")
+	for _, row := range rows {
+		index := int(number(t, row["load_index"]))
+		if kg, ok := vehicles.LoadIndexKg(index); !ok || kg != number(t, row["kg_per_tyre"]) {
+			t.Errorf("load index %d: got %g, %v, want %s", index, kg, ok, row["kg_per_tyre"])
+		}
+	}
+	for _, index := range []int{-1, 0, 59, 120} {
+		if _, ok := vehicles.LoadIndexKg(index); ok {
+			t.Errorf("load index %d is not in the table", index)
+		}
+	}
+}
+
+func TestCentreOfGravityBalancesTheWheels(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		kg := rapid.Float64Range(1, 2000)
+		d := onScales(rapid.Float64Range(1500, 5000).Draw(t, "wheelbase"), 0, 0)
+		d.TrackFrontMM, d.TrackRearMM = rapid.Float64Range(800, 2200).Draw(t, "front track"), rapid.Float64Range(800, 2200).Draw(t, "rear track")
+		w := vehicles.Scales{FrontLeftKg: kg.Draw(t, "fl"), FrontRightKg: kg.Draw(t, "fr"), RearLeftKg: kg.Draw(t, "rl"), RearRightKg: kg.Draw(t, "rr")}
+		d.Scales = w
+		s := d.Survey()
+		x, y := s.X.Value, s.Y.Value
+		overX := (w.FrontLeftKg+w.FrontRightKg)*(0-x) + (w.RearLeftKg+w.RearRightKg)*(d.WheelbaseMM-x)
+		overY := w.FrontLeftKg*(-d.TrackFrontMM/2-y) + w.FrontRightKg*(d.TrackFrontMM/2-y) + w.RearLeftKg*(-d.TrackRearMM/2-y) + w.RearRightKg*(d.TrackRearMM/2-y)
+		if math.Abs(overX) > 1e-6*s.Mass.Value || math.Abs(overY) > 1e-6*s.Mass.Value {
+			t.Fatalf("moments left over about the centre of gravity: %g, %g", overX, overY)
+		}
+		if sum := s.Front.Value + s.Rear.Value; sum != s.Mass.Value || math.Abs(s.Left.Value+s.Right.Value-sum) > 1e-9*sum {
+			t.Fatal("the parts do not add up to the mass")
+		}
+		d.Scales = vehicles.Scales{FrontLeftKg: w.FrontRightKg, FrontRightKg: w.FrontLeftKg, RearLeftKg: w.RearRightKg, RearRightKg: w.RearLeftKg}
+		if m := d.Survey(); math.Abs(m.Y.Value+y) > 1e-9*d.TrackFrontMM || math.Abs(m.X.Value-x) > 1e-9*d.WheelbaseMM {
+			t.Fatal("the mirror image is not mirrored")
+		}
+	})
+}
+
+// The uncertainty of a place is what the readings' own steps do to it: compared with a numerical derivative.
+func TestPlaceUncertaintyFollowsFromTheReadings(t *testing.T) {
+	d := onScales(2400, 700, 500)
+	d.Scales.FrontRightKg += 40
+	base := d.Survey()
+	var xx, yy float64
+	for _, w := range []*float64{&d.Scales.FrontLeftKg, &d.Scales.FrontRightKg, &d.Scales.RearLeftKg, &d.Scales.RearRightKg} {
+		*w += 1e-3
+		s := d.Survey()
+		xx += math.Pow((s.X.Value-base.X.Value)/1e-3, 2)
+		yy += math.Pow((s.Y.Value-base.Y.Value)/1e-3, 2)
+		*w -= 1e-3
+	}
+	u := 2 * 0.5 / math.Sqrt(12) // JCGM 100: resolution 0.5 kg as a rectangular distribution, coverage factor 2
+	near(t, "x", base.X.PlusMinus, u*math.Sqrt(xx), 1e-4)
+	near(t, "y", base.Y.PlusMinus, u*math.Sqrt(yy), 1e-4)
+	near(t, "mass", base.Mass.PlusMinus, u*2, 1e-12)
+	near(t, "front", base.Front.PlusMinus, u*math.Sqrt2, 1e-12)
+}
+
+func TestHeightUncertainty(t *testing.T) {
+	for _, c := range []struct {
+		how   string
+		given float64
+		want  float64
+	}{{"estimate", 0, 60}, {"estimate", 25, 25}, {"maker", 0, 12}, {"pendulum", 0, 3}, {"pendulum", 5, 5}} {
+		d := onScales(2500, 700, 500)
+		d.CentreOfGravity = vehicles.CGRise{How: c.how, HeightMM: 600, PlusMinusMM: c.given}
+		s := d.Survey()
+		near(t, c.how, s.Z.PlusMinus, c.want, 1e-9)
+		near(t, c.how+" stability", s.StabilityFactor.PlusMinus, s.StabilityFactor.Value*c.want/600, 1e-9)
+	}
+}
+
+func TestContradictions(t *testing.T) {
+	lifts := func(heights ...float64) []vehicles.Lift {
+		var out []vehicles.Lift
+		for i, h := range heights {
+			end := []string{"front", "rear"}[i%2]
+			up := 200 * float64(1+i/2)
+			out = append(out, vehicles.Lift{Raised: end, RaisedMM: up, AxleKg: tilted(2500, 1200, 560, h, 300, up, end)})
+		}
+		return out
+	}
+	for name, c := range map[string]struct {
+		change func(*vehicles.Donor)
+		want   string // part of the only contradiction's text; "" for none
+	}{
+		"sound":                      {func(*vehicles.Donor) {}, ""},
+		"papers":                     {func(d *vehicles.Donor) { d.Scales.KerbMassKg = 1000 }, "add up to 1200 kg, the papers say 1000 kg"},
+		"papers agree":               {func(d *vehicles.Donor) { d.Scales.KerbMassKg = 1160 }, ""},
+		"wheel in the air":           {func(d *vehicles.Donor) { d.Scales.RearLeftKg, d.Scales.RearRightKg = 0, 0 }, "carries nothing"},
+		"exchanged axles":            {func(d *vehicles.Donor) { d.Scales = scales(500, 500, 120, 120) }, "one axle carries only 19 %"},
+		"leaning":                    {func(d *vehicles.Donor) { d.Scales = scales(400, 240, 350, 210) }, "left and right differ by 300 kg"},
+		"twisted":                    {func(d *vehicles.Donor) { d.Scales = scales(370, 270, 230, 330) }, "the diagonals differ by 200 kg"},
+		"too low":                    {func(d *vehicles.Donor) { d.CentreOfGravity.HeightMM = 395; d.TrackRearMM = 1000 }, "lower than any measured"},
+		"too high":                   {func(d *vehicles.Donor) { d.CentreOfGravity.HeightMM = 1150; d.TrackFrontMM, d.TrackRearMM = 2100, 2100 }, "higher than any measured"},
+		"no height":                  {func(d *vehicles.Donor) { d.CentreOfGravity = vehicles.CGRise{} }, "no height"},
+		"unstable":                   {func(d *vehicles.Donor) { d.CentreOfGravity.HeightMM = 950 }, "static stability factor of 0.79"},
+		"over the front axle rating": {func(d *vehicles.Donor) { d.Ratings.FrontAxleKg = 630 }, "the front axle load is 640 kg empty already"},
+		"over the rear axle rating":  {func(d *vehicles.Donor) { d.Ratings.RearAxleKg = 550 }, "the rear axle load is 560 kg empty already"},
+		"over gross":                 {func(d *vehicles.Donor) { d.Ratings.GrossKg = 1199 }, "the mass is 1200 kg empty already"},
+		"gross over the axles":       {func(d *vehicles.Donor) { d.Ratings.GrossKg = 20001 }, "more than both axle ratings"},
+		"weak front tyres": {func(d *vehicles.Donor) {
+			d.Tyres.FrontLoadIndex = 91
+			d.Ratings.FrontAxleKg, d.Ratings.GrossKg = 1231, 9000
+		}, "the front tyres carry 1230 kg"},
+		"strong front tyres": {func(d *vehicles.Donor) {
+			d.Tyres.FrontLoadIndex = 91
+			d.Ratings.FrontAxleKg, d.Ratings.GrossKg = 1230, 9000
+		}, ""},
+		"twin rear tyres": {func(d *vehicles.Donor) {
+			d.Tyres.RearLoadIndex, d.TwinRearTyres = 100, true
+			d.Ratings.RearAxleKg, d.Ratings.GrossKg = 3200, 9000
+		}, ""},
+		"weak rear tyres": {func(d *vehicles.Donor) {
+			d.Tyres.RearLoadIndex = 100
+			d.Ratings.RearAxleKg, d.Ratings.GrossKg = 1601, 9000
+		}, "the rear tyres carry 1600 kg"},
+		"unknown load index": {func(d *vehicles.Donor) { d.Tyres.RearLoadIndex = 140 }, "load index 140 is not in the table"},
+		"body ahead of the axles": {func(d *vehicles.Donor) {
+			d.PlanOutline = []vehicles.XY{{-500, -800}, {2400, -800}, {2400, 800}, {-500, 800}}
+		}, "the body runs from x = -500 to 2400 mm"},
+		"lifts agree":  {func(d *vehicles.Donor) { d.CentreOfGravity = lifted(lifts(560, 560, 560, 560, 560, 560)) }, ""},
+		"one lift off": {func(d *vehicles.Donor) { d.CentreOfGravity = lifted(lifts(560, 560, 560, 760, 560, 560)) }, "this lift alone gives"},
+		"few steps":    {func(d *vehicles.Donor) { d.CentreOfGravity = lifted(lifts(560, 560, 560, 560)) }, "lifted in 2 steps"},
+		"one axle only": {func(d *vehicles.Donor) {
+			l := lifts(560, 560, 560, 560, 560, 560)
+			d.CentreOfGravity = lifted([]vehicles.Lift{l[0], l[2], l[4]})
+		}, "only one axle was lifted"},
+		"stated height differs": {func(d *vehicles.Donor) {
+			d.CentreOfGravity = lifted(lifts(560, 560, 560, 560, 560, 560))
+			d.CentreOfGravity.HeightMM = 640
+		}, "the stated height is 640 mm, the axle lifts give 560 mm"},
+		"useless lifts": {func(d *vehicles.Donor) {
+			d.CentreOfGravity = lifted([]vehicles.Lift{{Raised: "rear", RaisedMM: 2500, AxleKg: 700}})
+			d.CentreOfGravity.HeightMM = 560
+		}, "none of the axle lifts can be used"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			d := onScales(2500, 640, 560)
+			c.change(d)
+			var texts []string
+			for _, f := range d.Survey().Contradictions {
+				texts = append(texts, f.Text)
+			}
+			all := strings.Join(texts, "\n")
+			if c.want == "" && all != "" || c.want != "" && !strings.Contains(all, c.want) {
+				t.Errorf("want %q, got:\n%s", c.want, all)
+			}
+		})
+	}
+}
+
+func scales(fl, fr, rl, rr float64) vehicles.Scales {
+	return vehicles.Scales{FrontLeftKg: fl, FrontRightKg: fr, RearLeftKg: rl, RearRightKg: rr, ResolutionKg: 0.5}
+}
+
+func lifted(lifts []vehicles.Lift) vehicles.CGRise {
+	return vehicles.CGRise{How: "axle_lift", Lifts: lifts}
+}
+
+// No survey, however senseless, gives a number that is not finite.
+func TestSurveyOfAnythingIsFinite(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		any := rapid.OneOf(rapid.Just(0.0), rapid.Float64Range(-1e6, 1e6), rapid.SampledFrom([]float64{1e-300, 1, 2500, -1}))
+		d := onScales(any.Draw(t, "wheelbase"), any.Draw(t, "front"), any.Draw(t, "rear"))
+		d.TrackFrontMM, d.WheelRadiusMM = any.Draw(t, "track"), any.Draw(t, "radius")
+		d.Scales.RearLeftKg, d.Scales.ResolutionKg = any.Draw(t, "rear left"), any.Draw(t, "resolution")
+		d.CentreOfGravity = vehicles.CGRise{How: rapid.SampledFrom([]string{"", "estimate", "axle_lift"}).Draw(t, "how"), HeightMM: any.Draw(t, "height")}
+		for range rapid.IntRange(0, 3).Draw(t, "lifts") {
+			d.CentreOfGravity.Lifts = append(d.CentreOfGravity.Lifts, vehicles.Lift{Raised: "rear", RaisedMM: any.Draw(t, "raised"), AxleKg: any.Draw(t, "axle")})
+		}
+		s := d.Survey()
+		for _, m := range []vehicles.Measure{s.Mass, s.X, s.Y, s.Z, s.StabilityFactor} {
+			if math.IsNaN(m.Value) || math.IsInf(m.Value, 0) || math.IsNaN(m.PlusMinus) || math.IsInf(m.PlusMinus, 0) {
+				t.Fatalf("%+v", s)
+			}
+		}
+	})
+}
+
+func TestMeasureReadsWell(t *testing.T) {
+	for _, c := range []struct {
+		m    vehicles.Measure
+		want string
+	}{
+		{vehicles.Measure{Value: 1283.6, PlusMinus: 17.2, Unit: "kg"}, "1284 ± 18 kg"},
+		{vehicles.Measure{Value: 722, Unit: "mm"}, "722 mm"},
+	} {
+		if got := fmt.Sprint(c.m); got != c.want {
+			t.Errorf("got %q, want %q", got, c.want)
+		}
+	}
+}
