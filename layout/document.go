@@ -198,7 +198,9 @@ func (d *Document) Saved() {
 func (d *Document) MarkDirty() { d.saved = -1 }
 
 // Dirty tells whether the plan differs from what was saved last. While a gesture is open it counts as a change.
-func (d *Document) Dirty() bool { return d.saved != d.done || d.grown || d.gesture != nil && d.gesture.start != d.plan }
+func (d *Document) Dirty() bool {
+	return d.saved != d.done || d.grown || d.gesture != nil && d.gesture.start != d.plan
+}
 
 func (d *Document) become(p *Plan, e Edit) {
 	before := d.plan
