@@ -113,7 +113,7 @@ func (p *pen) loadBox(s string, m Mark, at r2.Point) {
 	if m&Breached != 0 {
 		s += " over"
 	}
-	half := pt(TextWidth(s)*size/2+18, 0.85*size)
+	half := pt(TextWidth(s)*size/2+34, 0.9*size)
 	area := p.rect(at.Sub(half), at.Add(half))
 	p.taken = append(p.taken, area.Bounds())
 	p.shape(t, area.Outer)

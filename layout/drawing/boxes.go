@@ -47,9 +47,6 @@ func (p *pen) box(b *layout.BoxScene) {
 	if p.o.on(LayerFixings) {
 		p.feet(b)
 	}
-	if p.o.on(LayerStrips) {
-		p.strips(b)
-	}
 	p.modules(b)
 	if p.o.on(LayerGear) {
 		for _, g := range b.Gear {
@@ -97,25 +94,28 @@ func alike(a, b geometry.Polygon) bool {
 	return len(a.Outer) == len(b.Outer) && a.Bounds() == b.Bounds() && len(a.Holes) == len(b.Holes)
 }
 
-func (p *pen) strips(b *layout.BoxScene) {
-	for _, m := range b.Modules {
-		for _, s := range m.Strips {
-			p.hatch(Tag{Role: RoleStrip, Ref: m.ID}, p.prism(s.Prism), Hatch{Deg: 30, PitchPt: 6})
+// modules draws a box's free strips and modules, the farthest first. What is wholly hidden is left out unless
+// it is marked.
+func (p *pen) modules(b *layout.BoxScene) {
+	st := p.stackOf(b)
+	for k, m := range st.bodies {
+		if st.hiddenBy[k] < 0 && p.o.on(LayerStrips) {
+			p.strips(m)
+		}
+	}
+	if !p.o.on(LayerModules) {
+		return
+	}
+	for k, m := range st.bodies {
+		if st.hiddenBy[k] < 0 || p.o.mark(m.ID) != 0 {
+			p.module(m, st.under[k], st.faceFree(k))
 		}
 	}
 }
 
-// modules draws a box's modules, the farthest first. One that is wholly hidden is left out unless it is marked.
-func (p *pen) modules(b *layout.BoxScene) {
-	if !p.o.on(LayerModules) {
-		return
-	}
-	st := p.stackOf(b)
-	for k, m := range st.bodies {
-		if st.hiddenBy[k] >= 0 && p.o.mark(m.ID) == 0 {
-			continue
-		}
-		p.module(m, st.under[k], st.faceFree(k))
+func (p *pen) strips(m *layout.Body) {
+	for _, s := range m.Strips {
+		p.hatch(Tag{Role: RoleStrip, Ref: m.ID}, p.prism(s.Prism), Hatch{Deg: 30, PitchPt: 6})
 	}
 }
 

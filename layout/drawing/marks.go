@@ -83,18 +83,18 @@ func (p *pen) selection(s *layout.Scene) {
 			for _, q := range b.Outer.Solids {
 				p.state(Tag{Role: RoleBox, Ref: b.Box.ID, Mark: m}, p.prism(q))
 			}
-			p.selected(m, p.spaceExtent(b.Outer), nil)
+			p.sizes(m, p.spaceExtent(b.Outer))
 		}
-		inner := p.spaceExtent(b.Inner)
 		for _, body := range b.Modules {
-			p.bodyState(RoleModule, body.ID, body.Prism, &inner)
+			p.bodyState(RoleModule, body.ID, body.Prism)
+			p.gaps(b, body)
 		}
 		for _, g := range b.Gear {
-			p.bodyState(RoleGear, g.ID, g.Prism, &inner)
+			p.bodyState(RoleGear, g.ID, g.Prism)
 		}
 	}
 	for _, g := range s.Gear {
-		p.bodyState(RoleGear, g.ID, g.Prism, nil)
+		p.bodyState(RoleGear, g.ID, g.Prism)
 	}
 	p.siteStates(s)
 }
@@ -106,23 +106,23 @@ func (p *pen) siteStates(s *layout.Scene) {
 			for _, q := range b.Space.Solids {
 				p.state(Tag{Role: RoleBay, Ref: b.Bay.ID, Mark: m}, p.prism(q))
 			}
-			p.selected(m, p.spaceExtent(b.Space), nil)
+			p.sizes(m, p.spaceExtent(b.Space))
 		}
 	}
 	for i := range s.KeepOuts {
 		k := &s.KeepOuts[i]
-		p.bodyState(RoleKeepOut, k.KeepOut.ID, k.Prism, nil)
+		p.bodyState(RoleKeepOut, k.KeepOut.ID, k.Prism)
 	}
 }
 
-func (p *pen) bodyState(role Role, ref string, q geometry.Prism, inner *r2.Rect) {
+func (p *pen) bodyState(role Role, ref string, q geometry.Prism) {
 	m := p.o.mark(ref)
 	if m == 0 || !p.o.on(role.Layer()) {
 		return
 	}
 	area := p.prism(q)
 	p.state(Tag{Role: role, Ref: ref, Mark: m}, area)
-	p.selected(m, area.Bounds(), inner)
+	p.sizes(m, area.Bounds())
 }
 
 // state draws a marked outline once more on top, with its sign.
@@ -162,28 +162,4 @@ func (p *pen) padlock(ref string, r r2.Rect) {
 	shackle := p.room(9)
 	copy(shackle, p.arc(a.Add(pt(0.5*w, 0.75*w)), 0.32*w, 3.14159, 0, 9))
 	p.line(t, shackle...)
-}
-
-// selected dimensions a selected thing, and its distance to the walls it stands between.
-func (p *pen) selected(m Mark, r r2.Rect, inner *r2.Rect) {
-	if m&Selected == 0 || !p.o.Dimensions || !p.o.on(LayerDimensions) {
-		return
-	}
-	off := 40 + 0.06*max(r.Size().X, r.Size().Y)
-	p.dimension(Dimension{A: pt(r.X.Hi, r.Y.Lo), B: pt(r.X.Lo, r.Y.Lo), Offset: off})
-	p.dimension(Dimension{A: pt(r.X.Lo, r.Y.Hi), B: pt(r.X.Lo, r.Y.Lo), Offset: -off})
-	if inner == nil || inner.IsEmpty() {
-		return
-	}
-	c := r.Center()
-	p.gapTo(pt(inner.X.Lo, c.Y), pt(r.X.Lo, c.Y))
-	p.gapTo(pt(r.X.Hi, c.Y), pt(inner.X.Hi, c.Y))
-	p.gapTo(pt(c.X, inner.Y.Lo), pt(c.X, r.Y.Lo))
-	p.gapTo(pt(c.X, r.Y.Hi), pt(c.X, inner.Y.Hi))
-}
-
-func (p *pen) gapTo(a, b r2.Point) {
-	if b.Sub(a).Norm() > 0.5 {
-		p.dimension(Dimension{A: a, B: b})
-	}
 }

@@ -1,6 +1,8 @@
 package drawing
 
 import (
+	"slices"
+
 	"github.com/golang/geo/r2"
 
 	"stowbay/layout"
@@ -13,6 +15,7 @@ type wish struct {
 	role Role
 	ref  string
 	at   []spot
+	off  []r2.Rect // what it must not lie over besides names
 }
 
 type spot struct {
@@ -37,7 +40,7 @@ func (p *pen) names(s *layout.Scene) {
 func (p *pen) grant(w wish) {
 	for _, at := range w.at {
 		t := Text{Of: p.tag(w.role, w.ref), At: at.At, S: w.s, InMM: w.size, Anchor: at.Anchor, Halo: true}
-		if r := t.extent(); p.free(r) {
+		if r := t.extent(); clearOf(p.taken, r) && clearOf(w.off, r) {
 			p.taken = append(p.taken, r)
 			p.text(t)
 			return
@@ -45,8 +48,8 @@ func (p *pen) grant(w wish) {
 	}
 }
 
-func (p *pen) free(r r2.Rect) bool {
-	for _, q := range p.taken {
+func clearOf(taken []r2.Rect, r r2.Rect) bool {
+	for _, q := range taken {
 		if q.Intersects(r) {
 			return false
 		}
@@ -71,25 +74,39 @@ func above(r r2.Rect, gap float64) []spot {
 	return s
 }
 
+// boxNames names the boxes that are seen, the nearest first.
 func (p *pen) boxNames(s *layout.Scene) {
 	if !p.o.on(LayerBoxes) {
 		return
 	}
-	for _, b := range s.Boxes {
-		p.wish(wish{s: nameOr(b.Box.Name, b.Box.ID), size: 46, role: RoleLabel, ref: b.Box.ID,
-			at: around(p.spaceExtent(b.Outer), 14)})
+	var shown []r2.Rect
+	for _, b := range slices.Backward(byNearness(p.v, s.Boxes)) {
+		r := p.spaceExtent(b.Outer)
+		if !covered(shown, r) {
+			p.wish(wish{s: nameOr(b.Box.Name, b.Box.ID), size: 46, role: RoleLabel, ref: b.Box.ID, at: around(r, 14)})
+		}
+		shown = append(shown, r)
 	}
 }
 
+// bayNames names the bays, but for those that another one covers in the view.
 func (p *pen) bayNames(s *layout.Scene) {
 	if !p.o.on(LayerBays) {
 		return
 	}
+	var shown []r2.Rect
 	for i := range s.Bays {
 		b := &s.Bays[i]
-		p.wish(wish{s: "bay: " + nameOr(b.Bay.Name, b.Bay.ID), size: 38, role: RoleBay, ref: b.Bay.ID,
-			at: above(p.spaceExtent(b.Space), 14)})
+		r := p.spaceExtent(b.Space)
+		if !covered(shown, r) {
+			p.wish(wish{s: "bay: " + nameOr(b.Bay.Name, b.Bay.ID), size: 38, role: RoleBay, ref: b.Bay.ID, at: above(r, 14)})
+		}
+		shown = append(shown, r)
 	}
+}
+
+func covered(by []r2.Rect, r r2.Rect) bool {
+	return slices.ContainsFunc(by, func(q r2.Rect) bool { return q.ExpandedByMargin(1).Contains(r) })
 }
 
 func nameOr(name, id string) string {

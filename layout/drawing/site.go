@@ -20,8 +20,9 @@ func (p *pen) site(s *layout.Scene) {
 		}
 	}
 	if p.o.on(LayerKeepOuts) {
+		boxes := p.boxExtents(s)
 		for i := range s.KeepOuts {
-			p.keepOut(&s.KeepOuts[i])
+			p.keepOut(&s.KeepOuts[i], boxes)
 		}
 	}
 }
@@ -65,26 +66,38 @@ func (p *pen) bay(b *layout.BayScene) {
 	}
 }
 
-func (p *pen) keepOut(k *layout.KeepOutScene) {
+func (p *pen) keepOut(k *layout.KeepOutScene, boxes []r2.Rect) {
 	t := p.tag(RoleKeepOut, k.KeepOut.ID)
 	area := p.prism(k.Prism)
 	p.hatch(t, area, keepOutHatch(k.KeepOut.Kind))
 	p.outline(t, area)
-	p.keepOutName(k, area.Bounds())
+	p.keepOutName(k, area.Bounds(), boxes)
 }
 
 // keepOutName asks for the keep-out's name where it is large enough to carry one.
-func (p *pen) keepOutName(k *layout.KeepOutScene, r r2.Rect) {
+func (p *pen) keepOutName(k *layout.KeepOutScene, r r2.Rect, boxes []r2.Rect) {
 	s := k.KeepOut.Name
 	if s == "" || !p.o.on(LayerLabels) {
 		return
 	}
 	size := fitted(s, 0.9*r.Size().X, 0.8*r.Size().Y, 22, 34)
-	at := []spot{{At: r.Center()}}
+	c := r.Center()
+	at := []spot{{At: c}, {At: pt(r.X.Hi-20, c.Y), Anchor: East}, {At: pt(r.X.Lo+20, c.Y), Anchor: West}}
 	if size == 0 {
-		size, at = 28, append(around(r, 8), spot{At: r.Center()})
+		size, at = 28, around(r, 8)
 	}
-	p.wish(wish{s: s, size: size, role: RoleKeepOut, ref: k.KeepOut.ID, at: at})
+	p.wish(wish{s: s, size: size, role: RoleKeepOut, ref: k.KeepOut.ID, at: at, off: boxes})
+}
+
+func (p *pen) boxExtents(s *layout.Scene) []r2.Rect {
+	if !p.o.on(LayerBoxes) {
+		return nil
+	}
+	out := make([]r2.Rect, len(s.Boxes))
+	for i, b := range s.Boxes {
+		out[i] = p.spaceExtent(b.Outer)
+	}
+	return out
 }
 
 // keepOutHatch gives every kind of keep-out its own direction and pitch, so that kinds are told apart without

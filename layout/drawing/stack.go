@@ -47,9 +47,10 @@ func (p *pen) footprint(b *layout.BoxScene, m *layout.Body) r2.Rect {
 
 // cover finds the nearest body that hides body k wholly.
 func (s stack) cover(k int) int {
-	r := s.rects[k]
+	const slack = 0.005
+	r := r2.Rect{X: s.rects[k].X.Expanded(-slack), Y: s.rects[k].Y.Expanded(-slack)}
 	for j := len(s.rects) - 1; j > k; j-- {
-		if s.rects[j].ExpandedByMargin(0.005).Contains(r) {
+		if s.rects[j].Contains(r) {
 			return j
 		}
 	}

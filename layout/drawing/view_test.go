@@ -183,7 +183,7 @@ func TestAnEmptySceneDrawsWithoutPanic(t *testing.T) {
 
 // Four hundred modules, nothing cached.
 func BenchmarkPlan400(b *testing.B) {
-	s := inventedScene(14, 14)
+	s := inventedScene(10, 10)
 	b.ReportAllocs()
 	b.ReportMetric(float64(s.Count()), "modules")
 	for b.Loop() {
@@ -193,7 +193,7 @@ func BenchmarkPlan400(b *testing.B) {
 
 // Four hundred modules, one box marked, as in a drag.
 func BenchmarkPlan400Cached(b *testing.B) {
-	s := inventedScene(14, 14)
+	s := inventedScene(10, 10)
 	o := Options{GridMM: 100, Cache: &Cache{}, Marks: map[string]Mark{"rear/1": Selected}}
 	b.ReportAllocs()
 	for b.Loop() {

@@ -24,8 +24,7 @@ func inkOf(doc *fpdf.Fpdf) ink {
 }
 
 // restore sets everything again, in the file too: the end of a clipped part takes the file's state back
-// without the document's noticing. The font is set by way of another size, since setting the font that the
-// document believes to be set writes nothing.
+// without the document's noticing.
 func (k ink) restore(doc *fpdf.Fpdf) {
 	doc.SetDrawColor(k.draw[0], k.draw[1], k.draw[2])
 	doc.SetFillColor(k.fill[0], k.fill[1], k.fill[2])
@@ -33,7 +32,6 @@ func (k ink) restore(doc *fpdf.Fpdf) {
 	doc.SetLineWidth(k.width)
 	doc.SetAlpha(k.alpha, k.blend)
 	if k.family != "" {
-		doc.SetFont(k.family, k.style, k.size+1)
 		doc.SetFont(k.family, k.style, k.size)
 	}
 }
