@@ -18,6 +18,13 @@ func Evaluate(s *layout.Scene, prev *Result) *Result {
 	r.electrify(e)
 	r.faults()
 	r.runs()
+	r.insulate(e)
+	r.precharge(e)
+	r.fuses()
+	r.contactors()
+	r.isolate()
+	r.touch()
+	r.protect()
 	return r
 }
 

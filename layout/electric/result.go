@@ -19,12 +19,19 @@ type Result struct {
 	Leftover  []*layout.Body // modules in no string
 	Problems  []Problem
 
-	Load     Load
-	Window   Window
-	Energy   Energy
-	Faults   Faults
-	Sections Sections
-	Cables   []Run
+	Load       Load
+	Window     Window
+	Energy     Energy
+	Faults     Faults
+	Sections   Sections
+	Fuses      []FuseCheck
+	Contactors []ContactorCheck
+	Precharge  Precharge
+	Insulation Insulation
+	Isolation  Isolation
+	Touch      []Touch
+	Protection Protection
+	Cables     []Run
 
 	facts map[*layout.BoxScene]*boxFacts
 }

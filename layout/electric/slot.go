@@ -19,6 +19,9 @@ type boxFacts struct {
 	mu     sync.Mutex
 	routes map[routeKey][]int
 	links  map[linkKey]innerLink
+
+	once     sync.Once
+	measured *measured
 }
 
 // slot is a module in its box's frame.

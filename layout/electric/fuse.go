@@ -1,0 +1,124 @@
+package electric
+
+import (
+	"math"
+
+	"stowbay/layout"
+)
+
+// Figures of common practice: a fuse is used at no more than this share of its rating all the time; a peak up to
+// this multiple of the rating never melts it (conventional non-fusing current of IEC 60269-1, from memory).
+const (
+	fuseShare     = 0.75
+	fuseNonFusing = 1.25
+)
+
+// FuseCheck is the fuse of one string in one box, what is asked of it and what it is.
+type FuseCheck struct {
+	Box    *layout.BoxScene
+	String int
+	Fuse   *layout.GearBody // nil: none in the box
+
+	NeedV        float64 // the string's highest voltage: a fault to another box puts all of it across one fuse
+	LoadA        float64 // continuous current of the string
+	LeastA       float64 // least rating for that
+	PreferredA   float64 // the next rating of the series R10
+	PeakA        float64
+	PeakS        float64
+	FaultA       float64 // prospective current it must break
+	CableA       float64 // what the thinnest conductor behind it carries
+	WithstandA2S float64 // and withstands
+
+	FromEndMM float64 // way along the axes from the fuse to the nearer end of the box's modules; 0 without a fuse
+}
+
+// Carries tells whether the rating suffices for the continuous current.
+func (c *FuseCheck) Carries() bool { return c.Fuse.Gear.ContinuousA >= c.LeastA-1e-9 }
+
+// StandsPeak tells whether the peak cannot melt the fuse: it stays under the non-fusing current, or its I2t under
+// the melting integral, which is on the safe side for peaks of seconds.
+func (c *FuseCheck) StandsPeak() bool {
+	g := c.Fuse.Gear
+	return c.PeakA <= fuseNonFusing*g.ContinuousA || (g.MeltingA2S > 0 && c.PeakA*c.PeakA*c.PeakS <= g.MeltingA2S)
+}
+
+// Protects tells whether the conductors withstand what the fuse lets through; known is false where the fuse's
+// clearing integral is not stated.
+func (c *FuseCheck) Protects() (ok, known bool) {
+	g := c.Fuse.Gear
+	return g.ClearingA2S <= c.WithstandA2S, g.ClearingA2S > 0
+}
+
+// fuses checks the fuse of every passage of a string through a box; a box passed twice is checked once.
+func (r *Result) fuses() {
+	for i := range r.Strings {
+		s := &r.Strings[i]
+		seen := map[*layout.BoxScene]bool{}
+		for _, p := range s.Passes {
+			if !seen[p.Box] {
+				seen[p.Box] = true
+				r.Fuses = append(r.Fuses, r.fuseCheck(s, p))
+			}
+		}
+	}
+}
+
+func (r *Result) fuseCheck(s *String, p Passage) FuseCheck {
+	c := FuseCheck{Box: p.Box, String: p.String, NeedV: s.MaxV, LoadA: math.Abs(s.ShareA), FaultA: r.Sections.FaultA, PeakS: r.Load.PeakS}
+	c.Fuse = fuseFor(p, r.sharing(p.Box))
+	c.LeastA = c.LoadA / fuseShare
+	c.PreferredA = NextR10(c.LeastA)
+	if r.Load.ContinuousA > 0 {
+		c.PeakA = r.Load.PeakA * c.LoadA / r.Load.ContinuousA
+	}
+	c.CableA, c.WithstandA2S = r.weakest(s)
+	if c.Fuse != nil {
+		c.FromEndMM = min(alongAxes(c.Fuse.CG, s.Modules[p.From].Neg.Place), alongAxes(c.Fuse.CG, s.Modules[p.To-1].Pos.Place))
+	}
+	return c
+}
+
+// sharing lists the strings that pass a box, by index.
+func (r *Result) sharing(b *layout.BoxScene) []int {
+	var out []int
+	for i := range r.Strings {
+		for _, p := range r.Strings[i].Passes {
+			if p.Box == b && (len(out) == 0 || out[len(out)-1] != i) {
+				out = append(out, i)
+			}
+		}
+	}
+	return out
+}
+
+// fuseFor is the fuse in a box for a string: where several strings pass, the first fuse is the first string's.
+func fuseFor(p Passage, strings []int) *layout.GearBody {
+	n := 0
+	for n < len(strings) && strings[n] != p.String {
+		n++
+	}
+	for _, g := range p.Box.Gear {
+		if g.Gear.Kind != "fuse" {
+			continue
+		}
+		if n == 0 {
+			return g
+		}
+		n--
+	}
+	return nil
+}
+
+// weakest is the least current that a conductor of the string carries and the least integral it withstands.
+func (r *Result) weakest(s *String) (amps, a2s float64) {
+	amps, a2s = r.Sections.Link.CarriesA, r.Sections.Link.WithstandA2S
+	e := settingsOf(r.Scene)
+	k := AdiabaticK(e.CableInsulation)
+	s.eachLink(func(l *Link) {
+		if l.Between() {
+			amps = min(amps, CableAmps(l.SectionMM2, e.HotC, e.CableInsulation))
+			a2s = min(a2s, AdiabaticA2S(l.SectionMM2, k))
+		}
+	})
+	return amps, a2s
+}
