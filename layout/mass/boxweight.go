@@ -18,6 +18,16 @@ type boxWeight struct {
 	coolant Entry
 	sum     sum // of entries; without the errors of module masses, which types hold
 	types   []typeSum
+	middle  r3.Vector
+	shellKg float64
+}
+
+// boxTotal is a box with those of its estimates that nothing given replaces.
+type boxTotal struct {
+	of   *boxWeight
+	own  []Entry // the estimates
+	sum  sum
+	mass BoxMass
 }
 
 // typeSum is all modules of one type in a box: the row of one kilogram at each.
@@ -35,6 +45,11 @@ func weighBox(b *layout.BoxScene, old *boxWeight, s *layout.Scene, d defaults) *
 	} else {
 		w.panels = Panels(b.Box)
 	}
+	for i := range w.panels {
+		w.shellKg += w.panels[i].Kg
+	}
+	w.middle = boxMiddle(b)
+	w.entries = make([]Entry, 0, 8+len(b.Gear))
 	w.addPanels(d)
 	w.addModules(d)
 	w.addGear(d)
@@ -191,14 +206,28 @@ func (w *boxWeight) placed(id string) bool {
 	return false
 }
 
-// all is the box's whole sum, its estimates and the errors of its modules included.
-func (w *boxWeight) all(own []Entry, d defaults) sum {
-	s := w.sum
-	for i := range own {
-		s.addEntry(&own[i])
+// total sums a box up. The errors of its modules are in mass, but not in sum: there they join those of other
+// boxes' modules.
+func (w *boxWeight) total(given map[Group]bool, d defaults) *boxTotal {
+	t := &boxTotal{of: w, own: w.estimates(given), sum: w.sum}
+	for i := range t.own {
+		t.sum.addEntry(&t.own[i])
 	}
-	for _, t := range w.types {
-		s.spread(t.at.times(moduleHalf(t.module, d)))
+	all := t.sum
+	for _, m := range w.types {
+		all.spread(m.at.times(moduleHalf(m.module, d)))
 	}
-	return s
+	t.mass = BoxMass{ID: w.scene.Box.ID, Body: all.body(), SheetKg: w.shellKg, Panels: w.panels}
+	return t
+}
+
+// estimates are a box's estimated lines that nothing given replaces.
+func (w *boxWeight) estimates(given map[Group]bool) []Entry {
+	var out []Entry
+	for _, e := range []*Entry{&w.links, &w.coolant} {
+		if e.Kg > 0 && !given[e.Group] {
+			out = append(out, *e)
+		}
+	}
+	return out
 }

@@ -2,6 +2,7 @@ package mass
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/golang/geo/r3"
@@ -101,7 +102,7 @@ func occupants(d *vehicles.Donor, m layout.Mass, seats []int) []Entry {
 // caseOf works a case out for the converted vehicle and for the donor.
 func (r *Result) caseOf(l loading) Case {
 	d := r.Scene.Donor
-	c := Case{ID: l.id, Name: l.name, Loads: l.loads}
+	c := Case{ID: l.id, Name: l.name, Loads: slices.Clip(l.loads)}
 	now, donor := r.now, r.donor
 	for i := range l.loads {
 		now.addEntry(&l.loads[i])

@@ -59,21 +59,38 @@ func coolantKgPerL(c layout.Cooling) float64 {
 
 // cableEntries estimates the traction cables: those of the plan, or else one conductor from the inverter through
 // the boxes in their order and back, along the axes.
-func cableEntries(s *layout.Scene, d defaults) []Entry {
+func (r *Result) cableEntries(d defaults) []Entry {
+	s := r.Scene
 	el := s.Plan.Settings.Electric
 	if len(s.Arrangement.Cables) > 0 {
 		return plannedCables(s, el, d)
 	}
-	stops := boxMiddles(s)
-	if p, ok := gearMiddle(s, s.Plan.Settings.Inverter); ok && len(stops) > 0 {
-		stops = append(append([]r3.Vector{p}, stops...), p)
-	}
+	stops := r.round(s.Plan.Settings.Inverter, func(*boxWeight) bool { return true })
 	if len(stops) < 2 {
 		return nil
 	}
 	e := cableEntry("cables", "traction cables", stops, or(el.CableMM2, cableMM2))
 	e.Note = "one conductor from the inverter through the boxes in their order and back, along the axes"
 	return []Entry{e.settle(0, d)}
+}
+
+// round is the way through the middles of the boxes wanted, in their order, from and to the gear given where
+// that stands outside the boxes.
+func (r *Result) round(gear string, wanted func(*boxWeight) bool) []r3.Vector {
+	stops := make([]r3.Vector, 0, len(r.boxes)+2)
+	p, ok := gearMiddle(r.Scene, gear)
+	if ok {
+		stops = append(stops, p)
+	}
+	for _, b := range r.boxes {
+		if wanted(b.of) {
+			stops = append(stops, b.of.middle)
+		}
+	}
+	if ok && len(stops) > 1 {
+		stops = append(stops, p)
+	}
+	return stops
 }
 
 func plannedCables(s *layout.Scene, el layout.Electric, d defaults) []Entry {
@@ -118,42 +135,28 @@ func run(stops []r3.Vector, kgPerMM float64) *sum {
 }
 
 // hoseEntries estimates hoses and the coolant in them: from the pump through the boxes with plates and back.
-func hoseEntries(s *layout.Scene, d defaults) []Entry {
-	var stops []r3.Vector
-	for _, b := range s.Boxes {
-		if cooled(b) {
-			stops = append(stops, boxMiddle(b))
-		}
-	}
-	if len(stops) == 0 {
+func (r *Result) hoseEntries(d defaults) []Entry {
+	loop := r.Scene.Arrangement.Loop
+	stops := r.round(loop.Pump, (*boxWeight).cooled)
+	if len(stops) < 2 {
 		return nil
 	}
-	if p, ok := gearMiddle(s, s.Arrangement.Loop.Pump); ok {
-		stops = append(append([]r3.Vector{p}, stops...), p)
-	}
-	bore := or(s.Arrangement.Loop.HoseMM, 16)
-	perMM := math.Pi/4*bore*bore*1e-6*coolantKgPerL(s.Plan.Settings.Cooling) + hoseKgPerM/1000
+	bore := or(loop.HoseMM, 16)
+	perMM := math.Pi/4*bore*bore*1e-6*coolantKgPerL(r.Scene.Plan.Settings.Cooling) + hoseKgPerM/1000
 	e := run(stops, perMM).entry("hoses", Coolant, "", "hoses and the coolant in them", 1, Estimate)
 	e.PlaceMM = estimatePlaceMM
 	e.Note = "from the pump through the cooled boxes in their order and back, along the axes"
 	return []Entry{e.settle(0, d)}
 }
 
-func cooled(b *layout.BoxScene) bool {
-	for _, m := range b.Modules {
-		if m.Module.Cooling.Kind == "plate" || m.Module.Cooling.VolumeL > 0 {
+// cooled tells whether any module in the box has a coolant plate.
+func (w *boxWeight) cooled() bool {
+	for _, t := range w.types {
+		if t.module.Cooling.Kind == "plate" || t.module.Cooling.VolumeL > 0 {
 			return true
 		}
 	}
 	return false
-}
-
-func boxMiddles(s *layout.Scene) []r3.Vector {
-	out := make([]r3.Vector, len(s.Boxes))
-	for i, b := range s.Boxes {
-		out[i] = boxMiddle(b)
-	}
-	return out
 }
 
 func boxMiddle(b *layout.BoxScene) r3.Vector {

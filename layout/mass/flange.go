@@ -12,7 +12,7 @@ func flange(f face, slabs []geometry.Slab, t thickness) (strips []Panel, cover g
 	if t.flange <= 0 {
 		return nil, f.plan
 	}
-	es := edges(f.plan)
+	es := f.edges
 	var plans []geometry.Polygon
 	closed := true
 	for _, e := range es {

@@ -34,38 +34,16 @@ func wheelsOf(d *vehicles.Donor, h float64) [4]wheel {
 
 // kerbOf is the donor in kerb condition from its survey: each wheel's reading is independent of the others, and
 // the height of the centre of gravity of them all.
-func kerbOf(d *vehicles.Donor) sum {
+func kerbOf(d *vehicles.Donor, v vehicles.Survey) sum {
 	var s sum
-	h := heightOf(d)
-	for _, w := range wheelsOf(d, h.Value) {
+	reading := v.Mass.PlusMinus / 2 // four alike and independent make the whole
+	for _, w := range wheelsOf(d, v.Z.Value) {
 		s.first = s.first.plus(at(w.at), w.kg)
-		s.spread(at(w.at).times(scaleHalf(d)))
+		s.spread(at(w.at).times(reading))
 	}
-	s.spread(inZ.times(s.kg() * h.PlusMinus))
+	s.spread(inZ.times(s.kg() * v.Z.PlusMinus))
 	s.second = pointSecond(s.kg(), s.cg())
 	return s
-}
-
-// scaleHalf is the half width of one wheel's reading: the scales' resolution, 1 kg where it is not given (an
-// assumption).
-func scaleHalf(d *vehicles.Donor) float64 { return or(d.Scales.ResolutionKg, 1) }
-
-// heightOf is the height of the donor's centre of gravity.
-func heightOf(d *vehicles.Donor) Figure {
-	c := d.CentreOfGravity
-	return Figure{c.HeightMM, or(c.PlusMinusMM, c.HeightMM*heightShare(c.How))}
-}
-
-// heightShare is the half width assumed for a height that states none: axle lift a few per cent, pendulum
-// 0.5 % (ISO 10392:2011, accuracy); the other two have no source.
-func heightShare(how string) float64 {
-	switch how {
-	case "pendulum":
-		return 0.005
-	case "axle_lift", "maker":
-		return 0.03
-	}
-	return 0.1
 }
 
 func axlesOf(d *vehicles.Donor, kerb *sum) axles {

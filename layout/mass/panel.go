@@ -1,8 +1,8 @@
 package mass
 
 import (
-	"fmt"
 	"math"
+	"strconv"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -96,10 +96,10 @@ func Panels(b *layout.Box) []Panel {
 
 // number names the panels by kind and order.
 func number(ps []Panel) {
-	n := map[PanelKind]int{}
+	n := make(map[PanelKind]int, 8)
 	for i := range ps {
 		n[ps[i].Kind]++
-		ps[i].ID = fmt.Sprintf("%s-%d", ps[i].Kind, n[ps[i].Kind])
+		ps[i].ID = string(ps[i].Kind) + "-" + strconv.Itoa(n[ps[i].Kind])
 	}
 }
 

@@ -8,17 +8,18 @@ import (
 // Result is all that the mass of an arrangement says. It is never changed once made.
 type Result struct {
 	Scene  *layout.Scene
-	Ledger []Entry // from the donor's kerb mass on, with running total
-	Donor  Body    // as surveyed, kerb
-	Now    Body    // converted, kerb
-	Change Change  // converted less donor, both at kerb
-	Cases  []Case  // kerb, driver, seats, gross, then the user's own; empty without a usable donor
+	Donor  Body   // as surveyed, kerb
+	Now    Body   // converted, kerb
+	Change Change // converted less donor, both at kerb
+	Cases  []Case // kerb, driver, seats, gross, then the user's own; empty without a usable donor
 	Boxes  []BoxMass
-	Trim   []Sensitivity
 
 	donor, change, now sum
 	axles              axles
-	boxes              []*boxWeight
+	survey             *surveyed
+	boxes              []*boxTotal
+	given              map[Group]bool // groups that the caller's entries hold
+	others             []Entry        // lines after the boxes
 }
 
 // BoxMass is a box with all that is in it.
@@ -51,87 +52,90 @@ type Change struct {
 // Coolant, the estimates of that group made here are left out. prev, the result before an edit, may be nil;
 // boxes that both scenes share are taken over from it.
 func Evaluate(s *layout.Scene, extras []Entry, prev *Result) *Result {
-	r := &Result{Scene: s}
+	r := &Result{Scene: s, given: groupsOf(extras)}
 	d := defaultsOf(s.Plan.Settings.Mass)
-	given := groupsOf(extras)
-	r.boxes = weighBoxes(s, prev, d)
-	r.Ledger = make([]Entry, 0, 64+10*len(r.boxes))
-	if s.Donor != nil {
-		r.addDonor(s.Donor, d)
-	}
+	r.survey = surveyOf(s, prev, d)
+	r.donor, r.change, r.axles = r.survey.kerb, r.survey.change, r.survey.axles
+	r.boxes = weighBoxes(s, prev, r.given, d)
+	r.addBoxes()
+	r.addModuleErrors(d)
 	for i := range s.Arrangement.Parts {
 		r.put(partEntry(&s.Arrangement.Parts[i], PutIn, "put_in/arrangement/", 1, d))
 	}
-	r.addBoxes(given, d)
-	r.addModuleErrors(d)
 	for _, g := range s.Gear {
 		r.put(gearEntry(g, "", d))
 	}
-	r.addEstimates(given, d)
+	r.addEstimates(d)
 	for _, e := range extras {
 		r.put(e)
 	}
-	r.conclude(d)
+	r.conclude()
 	return r
 }
 
 func groupsOf(es []Entry) map[Group]bool {
 	out := map[Group]bool{}
-	for _, e := range es {
-		out[e.Group] = true
+	for i := range es {
+		out[es[i].Group] = true
 	}
 	return out
 }
 
-// put adds a line that changes the donor.
+// put adds a line after the boxes.
 func (r *Result) put(e Entry) {
 	r.change.addEntry(&e)
-	r.note(e)
+	r.others = append(r.others, e)
 }
 
-// note writes a line without adding it.
-func (r *Result) note(e Entry) {
-	if n := len(r.Ledger); n > 0 {
-		e.Running = r.Ledger[n-1].Running
-	}
-	e.Running += e.Kg
-	r.Ledger = append(r.Ledger, e)
-}
+// Survey returns what the donor's own readings say, contradictions included.
+func (r *Result) Survey() vehicles.Survey { return r.survey.survey }
 
-func (r *Result) addDonor(v *vehicles.Donor, d defaults) {
-	r.donor = kerbOf(v)
-	r.axles = axlesOf(v, &r.donor)
-	b := r.donor.body()
-	r.note(Entry{ID: "kerb", Group: Kerb, Name: "donor as weighed", Count: 1, Kg: b.Kg.Value, PlusMinus: b.Kg.PlusMinus, Known: OnScales, At: b.CG()})
-	for i := range v.Removed {
-		r.put(partEntry(&v.Removed[i], TakenOut, "taken_out/", -1, d))
+// Ledger returns every line from the donor's kerb mass on, with the running total: taken out, put in, the boxes
+// with what is in them, then parts and gear of the arrangement, cables, hoses and the caller's entries.
+func (r *Result) Ledger() []Entry {
+	out := make([]Entry, 0, len(r.survey.lines)+10*len(r.boxes)+len(r.others))
+	out = append(out, r.survey.lines...)
+	for _, b := range r.boxes {
+		out = append(out, b.of.entries...)
+		out = append(out, b.own...)
 	}
-	for i := range v.Added {
-		r.put(partEntry(&v.Added[i], PutIn, "put_in/", 1, d))
+	out = append(out, r.others...)
+	total := 0.0
+	for i := range out {
+		total += out[i].Kg
+		out[i].Running = total
 	}
+	return out
 }
 
 // weighBoxes weighs what prev does not have.
-func weighBoxes(s *layout.Scene, prev *Result, d defaults) []*boxWeight {
-	old := prev.known(s, d)
-	out := make([]*boxWeight, len(s.Boxes))
+func weighBoxes(s *layout.Scene, prev *Result, given map[Group]bool, d defaults) []*boxTotal {
+	old := prev.known(s)
+	out := make([]*boxTotal, len(s.Boxes))
 	for i, b := range s.Boxes {
-		out[i] = old[b.Box.ID]
-		if out[i] == nil || out[i].scene != b {
-			out[i] = weighBox(b, out[i], s, d)
+		was := old[b.Box.ID]
+		switch {
+		case was == nil:
+			out[i] = weighBox(b, nil, s, d).total(given, d)
+		case was.of.scene != b:
+			out[i] = weighBox(b, was.of, s, d).total(given, d)
+		case prev.given[Links] != given[Links] || prev.given[Coolant] != given[Coolant]:
+			out[i] = was.of.total(given, d)
+		default:
+			out[i] = was
 		}
 	}
 	return out
 }
 
 // known is the boxes of the previous result by id, where the same settings and records hold.
-func (r *Result) known(s *layout.Scene, d defaults) map[string]*boxWeight {
+func (r *Result) known(s *layout.Scene) map[string]*boxTotal {
 	if r == nil || r.Scene.Library != s.Library || !sameRates(r.Scene.Plan.Settings, s.Plan.Settings) {
 		return nil
 	}
-	out := make(map[string]*boxWeight, len(r.boxes))
+	out := make(map[string]*boxTotal, len(r.boxes))
 	for _, b := range r.boxes {
-		out[b.scene.Box.ID] = b
+		out[b.of.scene.Box.ID] = b
 	}
 	return out
 }
@@ -141,45 +145,19 @@ func sameRates(a, b layout.Settings) bool {
 	return defaultsOf(a.Mass) == defaultsOf(b.Mass) && a.Electric.LinkMM2 == b.Electric.LinkMM2 && a.Cooling.GlycolPct == b.Cooling.GlycolPct
 }
 
-func (r *Result) addBoxes(given map[Group]bool, d defaults) {
-	for _, b := range r.boxes {
-		own := b.estimates(given)
+func (r *Result) addBoxes() {
+	r.Boxes = make([]BoxMass, len(r.boxes))
+	for i, b := range r.boxes {
 		r.change.plus(&b.sum)
-		for _, e := range b.entries {
-			r.note(e)
-		}
-		for _, e := range own {
-			r.put(e)
-		}
-		all := b.all(own, d)
-		r.Boxes = append(r.Boxes, BoxMass{ID: b.scene.Box.ID, Body: all.body(), SheetKg: b.sheetKg(), Panels: b.panels})
+		r.Boxes[i] = b.mass
 	}
-}
-
-// estimates are a box's estimated lines that nothing given replaces.
-func (w *boxWeight) estimates(given map[Group]bool) []Entry {
-	var out []Entry
-	for _, e := range []Entry{w.links, w.coolant} {
-		if e.Kg > 0 && !given[e.Group] {
-			out = append(out, e)
-		}
-	}
-	return out
-}
-
-func (w *boxWeight) sheetKg() float64 {
-	kg := 0.0
-	for i := range w.panels {
-		kg += w.panels[i].Kg
-	}
-	return kg
 }
 
 // addModuleErrors adds the errors of module masses: those of one type are the same for all its modules.
 func (r *Result) addModuleErrors(d defaults) {
 	var all []typeSum
 	for _, b := range r.boxes {
-		for _, t := range b.types {
+		for _, t := range b.of.types {
 			all = gather(all, t)
 		}
 	}
@@ -199,21 +177,21 @@ func gather(all []typeSum, t typeSum) []typeSum {
 	return append(all, t)
 }
 
-func (r *Result) addEstimates(given map[Group]bool, d defaults) {
-	if !given[Cables] {
-		for _, e := range cableEntries(r.Scene, d) {
+func (r *Result) addEstimates(d defaults) {
+	if !r.given[Cables] {
+		for _, e := range r.cableEntries(d) {
 			r.put(e)
 		}
 	}
-	if !given[Coolant] {
-		for _, e := range hoseEntries(r.Scene, d) {
+	if !r.given[Coolant] {
+		for _, e := range r.hoseEntries(d) {
 			r.put(e)
 		}
 	}
 }
 
 // conclude works out everything that follows from the sums.
-func (r *Result) conclude(d defaults) {
+func (r *Result) conclude() {
 	r.now = r.donor
 	r.now.plus(&r.change)
 	r.Donor, r.Now = r.donor.body(), r.now.body()
@@ -221,10 +199,10 @@ func (r *Result) conclude(d defaults) {
 		return
 	}
 	r.Change = r.changeOf()
-	for _, l := range loadings(r.Scene.Donor, r.Scene.Plan.Settings.Mass, d) {
-		r.Cases = append(r.Cases, r.caseOf(l))
+	r.Cases = make([]Case, len(r.survey.loadings))
+	for i, l := range r.survey.loadings {
+		r.Cases[i] = r.caseOf(l)
 	}
-	r.Trim = r.sensitivities()
 }
 
 // usable tells whether there is a donor whose wheels and mass make sense.

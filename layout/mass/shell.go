@@ -15,8 +15,9 @@ type thickness struct{ wall, floor, lid, flange float64 }
 
 // face is a level face of a space: what is floor or ceiling at one height.
 type face struct {
-	z    float64
-	plan geometry.Polygon
+	z     float64
+	plan  geometry.Polygon
+	edges []edge
 }
 
 // slabsOf cuts levels into slabs. Where the overlay fails, which valid outlines do not cause, every level
@@ -52,11 +53,11 @@ func insetSlabs(levels []geometry.Prism, side, below, above float64) []geometry.
 func shell(slabs []geometry.Slab, t thickness) []Panel {
 	floors := exposed(slabs, -1)
 	lids := exposed(slabs, 1)
-	var out []Panel
+	out := make([]Panel, 0, 16)
 	for _, f := range floors {
 		out = append(out, levelPanel(FloorPanel, f.plan, f.z+t.floor/2, t.floor, -1))
 	}
-	out = append(out, walls(slabs, floors, lids, t)...)
+	out = walls(out, slabs, floors, lids, t)
 	if t.lid == 0 {
 		return out
 	}
@@ -86,7 +87,7 @@ func exposed(slabs []geometry.Slab, up int) []face {
 		}
 		for _, p := range s.Free {
 			for _, q := range uncovered(p, beyond(slabs, i, up)) {
-				out = append(out, face{z, q})
+				out = append(out, face{z, q, edges(q)})
 			}
 		}
 	}
@@ -175,8 +176,8 @@ type shift struct{ lo, hi, bottom, top float64 }
 // pieces are the upright rectangles, in u along the edge and height, of one edge of a slab: the outer face less
 // what the floor, the lid and the neighbouring walls take.
 func pieces(e edge, s geometry.Slab, floors, lids []face, t thickness) []geometry.Polygon {
-	shifts := append(shiftsOf(e, s, floors, t.floor), shiftsOf(e, flipped(s), lids, -t.lid)...)
-	stops := []float64{0, e.length}
+	shifts := shiftsOf(shiftsOf(make([]shift, 0, 4), e, s, floors, t.floor), e, flipped(s), lids, -t.lid)
+	stops := append(make([]float64, 0, 8), 0, e.length)
 	for _, m := range shifts {
 		stops = append(stops, m.lo, m.hi)
 	}
@@ -209,13 +210,12 @@ func flipped(s geometry.Slab) geometry.Slab {
 
 // shiftsOf is what level faces do to a wall: one that the wall stands on lifts its foot by the sheet's
 // thickness, and one that starts from its top, outward, is carried by it and lengthens it.
-func shiftsOf(e edge, s geometry.Slab, faces []face, by float64) []shift {
-	var out []shift
+func shiftsOf(out []shift, e edge, s geometry.Slab, faces []face, by float64) []shift {
 	for _, f := range faces {
 		if !level(f.z, s.Bottom) && !level(f.z, s.Top) {
 			continue
 		}
-		for _, g := range edges(f.plan) {
+		for _, g := range f.edges {
 			lo, hi, same, ok := e.common(g)
 			if ok && same == level(f.z, s.Bottom) {
 				out = append(out, shiftTo(lo, hi, by, same))
@@ -250,8 +250,8 @@ type wallPlane struct {
 	parts []geometry.Polygon
 }
 
-func walls(slabs []geometry.Slab, floors, lids []face, t thickness) []Panel {
-	var planes []*wallPlane
+func walls(out []Panel, slabs []geometry.Slab, floors, lids []face, t thickness) []Panel {
+	var planes []wallPlane
 	for _, s := range slabs {
 		for _, p := range s.Free {
 			for _, e := range edges(p) {
@@ -259,7 +259,6 @@ func walls(slabs []geometry.Slab, floors, lids []face, t thickness) []Panel {
 			}
 		}
 	}
-	var out []Panel
 	for _, w := range planes {
 		for _, outline := range joined(w.parts) {
 			out = append(out, w.edge.panel(outline, t.wall))
@@ -269,8 +268,9 @@ func walls(slabs []geometry.Slab, floors, lids []face, t thickness) []Panel {
 }
 
 // collect puts pieces into the plane that they lie in. A space with one slab has a plane for each edge.
-func collect(planes []*wallPlane, e edge, parts []geometry.Polygon, search bool) []*wallPlane {
-	for _, w := range planes {
+func collect(planes []wallPlane, e edge, parts []geometry.Polygon, search bool) []wallPlane {
+	for i := range planes {
+		w := &planes[i]
 		if d := e.a.Sub(w.edge.a); search && e.dir.Dot(w.edge.dir) > 1-1e-9 && math.Abs(w.edge.dir.Cross(d)) < 2*geometry.Lattice {
 			for _, p := range parts {
 				w.parts = append(w.parts, p.Translate(r2.Point{X: w.edge.dir.Dot(d)}))
@@ -278,7 +278,7 @@ func collect(planes []*wallPlane, e edge, parts []geometry.Polygon, search bool)
 			return planes
 		}
 	}
-	return append(planes, &wallPlane{e, parts})
+	return append(planes, wallPlane{e, parts})
 }
 
 func joined(parts []geometry.Polygon) []geometry.Polygon {

@@ -48,10 +48,18 @@ type sum struct {
 func (s *sum) add(kg, pmKg float64, p r3.Vector, pmMM float64, own Second) {
 	s.first = s.first.plus(at(p), kg)
 	s.second = s.second.plus(own).plus(pointSecond(kg, p))
-	s.spread(at(p).times(pmKg))
-	place := kg * kg * pmMM * pmMM
+	if pmKg != 0 {
+		s.spread(at(p).times(pmKg))
+	}
+	if pmMM != 0 {
+		s.blur(kg * kg * pmMM * pmMM)
+	}
+}
+
+// blur puts the same independent error into each moment.
+func (s *sum) blur(square float64) {
 	for i := 1; i < 4; i++ {
-		s.cov[i][i] += place
+		s.cov[i][i] += square
 	}
 }
 

@@ -23,8 +23,12 @@ func (s Sensitivity) Moved() string {
 	return map[string]string{"x": "rearward", "y": "to the right", "z": "up"}[s.Axis]
 }
 
-// sensitivities are the partial derivatives of the main readings to each box's place.
-func (r *Result) sensitivities() []Sensitivity {
+// Trim returns the partial derivatives of the main readings to each box's place. Nothing comes back without a
+// usable donor.
+func (r *Result) Trim() []Sensitivity {
+	if len(r.Cases) == 0 {
+		return nil
+	}
 	out := make([]Sensitivity, 0, 12*len(r.Boxes))
 	for i := range r.Boxes {
 		out = append(out, r.sensitive(&r.Boxes[i])...)

@@ -31,13 +31,13 @@ func inputs(es []Entry) []layout.Input {
 }
 
 func (r *Result) whySum() layout.Why {
-	return layout.Why{Formula: "donor as weighed - taken out + put in", Inputs: inputs(r.Ledger), Source: "mass ledger", Remark: propagation}
+	return layout.Why{Formula: "donor as weighed - taken out + put in", Inputs: inputs(r.Ledger()), Source: "mass ledger", Remark: propagation}
 }
 
 func (r *Result) whyCG(axis string) func() layout.Why {
 	return func() layout.Why {
 		return layout.Why{
-			Formula: fmt.Sprintf("%s = Σ(m %s) / Σm over the ledger", axis, axis), Inputs: inputs(r.Ledger),
+			Formula: fmt.Sprintf("%s = Σ(m %s) / Σm over the ledger", axis, axis), Inputs: inputs(r.Ledger()),
 			Source: "first moments of mass", Remark: r.heightRemark(axis) + propagation,
 		}
 	}
@@ -57,7 +57,7 @@ var howHeight = map[string]string{
 func (r *Result) whyChange(what string) func() layout.Why {
 	return func() layout.Why {
 		return layout.Why{
-			Formula: what + " converted - " + what + " of the donor, both at kerb", Inputs: inputs(r.Ledger), Source: balance,
+			Formula: what + " converted - " + what + " of the donor, both at kerb", Inputs: inputs(r.Ledger()), Source: balance,
 			Remark: "Errors of the donor's survey count only as far as they do not cancel. " + propagation,
 		}
 	}
@@ -182,7 +182,7 @@ func (r *Result) whyRide() layout.Why {
 
 func (r *Result) whyInertia() layout.Why {
 	return layout.Why{
-		Formula: "Σ(own + m d²) over what changed, about the new centre of gravity, + donor's mass x (its centre's shift)²", Inputs: inputs(r.Ledger[1:]),
+		Formula: "Σ(own + m d²) over what changed, about the new centre of gravity, + donor's mass x (its centre's shift)²", Inputs: inputs(r.Ledger()[1:]),
 		Source: "parallel-axis theorem",
 		Remark: "The donor's own inertia is not surveyed and drops out of the change. The per cent of yaw is against mass x front arm x rear arm, an estimate from common practice without a source. Parts without a size count as points.",
 	}
@@ -191,7 +191,7 @@ func (r *Result) whyInertia() layout.Why {
 func (r *Result) whyBox(id string) func() layout.Why {
 	return func() layout.Why {
 		var own []Entry
-		for _, e := range r.Ledger {
+		for _, e := range r.Ledger() {
 			if e.Of == id {
 				own = append(own, e)
 			}
