@@ -1,0 +1,52 @@
+package paint
+
+import "strings"
+
+// Fonts measures texts in the built-in fonts. It is for one goroutine.
+type Fonts struct{ regular, medium *face }
+
+// NewFonts returns the built-in fonts.
+func NewFonts() *Fonts { return &Fonts{regular(), medium()} }
+
+func (f *Fonts) face(bold bool) *face {
+	if bold {
+		return f.medium
+	}
+	return f.regular
+}
+
+// Width returns how wide a text is at a size, in the size's unit.
+func (f *Fonts) Width(s string, size float64, bold bool) float64 { return f.face(bold).width(s, size) }
+
+// Cut shortens a text with an ellipsis so that it is no wider than given.
+func (f *Fonts) Cut(s string, size, width float64, bold bool) string {
+	if f.Width(s, size, bold) <= width {
+		return s
+	}
+	r := []rune(strings.TrimSuffix(s, "…"))
+	for len(r) > 0 && f.Width(string(r)+"…", size, bold) > width {
+		r = r[:len(r)-1]
+	}
+	return strings.TrimRight(string(r), " ") + "…"
+}
+
+// Wrap breaks a text into lines no wider than given. A word that is wider stands on a line of its own.
+func (f *Fonts) Wrap(s string, size, width float64, bold bool) []string {
+	var out []string
+	for _, para := range strings.Split(s, "\n") {
+		line := ""
+		for _, word := range strings.Fields(para) {
+			switch {
+			case line == "":
+				line = word
+			case f.Width(line+" "+word, size, bold) <= width:
+				line += " " + word
+			default:
+				out = append(out, line)
+				line = word
+			}
+		}
+		out = append(out, line)
+	}
+	return out
+}
