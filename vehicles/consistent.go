@@ -29,16 +29,16 @@ func standing(floor, ceiling float64, report report) {
 
 // Problems reports what is wrong with the bay as a whole.
 func (b *Bay) Problems(report func(path, msg string)) {
-	unique("keep_outs", "id", b.KeepOuts, func(k *KeepOut) string { return k.ID }, report)
+	unique("keep_outs", ".id", b.KeepOuts, func(k *KeepOut) string { return k.ID }, report)
 }
 
-// unique wants every entry of a list to have a name of its own.
+// unique wants every entry of a list to have a name of its own. field leads from an entry to its name: ".id".
 func unique[T any](list, field string, entries []T, name func(*T) string, report report) {
 	first := map[string]int{}
 	for i := range entries {
 		n := name(&entries[i])
 		if k, twice := first[n]; twice && n != "" {
-			report(fmt.Sprintf("%s[%d].%s", list, i, field), fmt.Sprintf("%q is already the name of %s[%d]; each needs its own", n, list, k))
+			report(fmt.Sprintf("%s[%d]%s", list, i, field), fmt.Sprintf("%q is already the name of %s[%d]; each needs its own", n, list, k))
 			continue
 		}
 		first[n] = i
@@ -47,14 +47,14 @@ func unique[T any](list, field string, entries []T, name func(*T) string, report
 
 // Problems reports what is wrong with the donor as a whole.
 func (d *Donor) Problems(report func(path, msg string)) {
-	unique("seats", "name", d.Seats, func(s *Seat) string { return s.Name }, report)
-	unique("load_places", "id", d.LoadPlaces, func(l *LoadPlace) string { return l.ID }, report)
-	unique("removed", "id", d.Removed, func(p *Part) string { return p.ID }, report)
-	unique("added", "id", d.Added, func(p *Part) string { return p.ID }, report)
-	unique("bays", "id", d.Bays, func(b *Bay) string { return b.ID }, report)
-	unique("keep_outs", "id", d.KeepOuts, func(k *KeepOut) string { return k.ID }, report)
-	unique("zones", "id", d.Zones, func(z *Zone) string { return z.ID }, report)
-	unique("rails", "id", d.Rails, func(r *Rail) string { return r.ID }, report)
+	unique("seats", ".name", d.Seats, func(s *Seat) string { return s.Name }, report)
+	unique("load_places", ".id", d.LoadPlaces, func(l *LoadPlace) string { return l.ID }, report)
+	unique("removed", ".id", d.Removed, func(p *Part) string { return p.ID }, report)
+	unique("added", ".id", d.Added, func(p *Part) string { return p.ID }, report)
+	unique("bays", ".id", d.Bays, func(b *Bay) string { return b.ID }, report)
+	unique("keep_outs", ".id", d.KeepOuts, func(k *KeepOut) string { return k.ID }, report)
+	unique("zones", ".id", d.Zones, func(z *Zone) string { return z.ID }, report)
+	unique("rails", ".id", d.Rails, func(r *Rail) string { return r.ID }, report)
 	for i, l := range d.CentreOfGravity.Lifts {
 		if l.RaisedMM >= d.WheelbaseMM && d.WheelbaseMM > 0 {
 			report(fmt.Sprintf("centre_of_gravity.lifts[%d].raised_mm", i),

@@ -11,12 +11,10 @@ func (m *Module) Problems(report func(path, msg string)) {
 	if m.WidthMM > m.LengthMM {
 		report("width_mm", fmt.Sprintf("%g is more than length_mm; the length is the longer of the two", m.WidthMM))
 	}
-	unique("postures", "", m.Postures, func(p *Posture) string { return string(*p) }, func(path, msg string) {
-		report(path[:len(path)-1], msg)
-	})
+	unique("postures", "", m.Postures, func(p *Posture) string { return string(*p) }, report)
 	terminals(m.Terminals, size, report)
 	bothPoles(m.Terminals, report)
-	unique("ports", "id", m.Ports, func(p *Port) string { return p.ID }, report)
+	unique("ports", ".id", m.Ports, func(p *Port) string { return p.ID }, report)
 	for i, p := range m.Ports {
 		onFace(fmt.Sprintf("ports[%d].at_mm", i), p.Face, p.At, size, report)
 	}
@@ -96,7 +94,7 @@ func (g *Gear) Problems(report func(path, msg string)) {
 
 // terminals wants every terminal to have a name of its own and to sit on its face.
 func terminals(ts []Terminal, size XYZ, report report) {
-	unique("terminals", "id", ts, func(t *Terminal) string { return t.ID }, report)
+	unique("terminals", ".id", ts, func(t *Terminal) string { return t.ID }, report)
 	for i, t := range ts {
 		onFace(fmt.Sprintf("terminals[%d].at_mm", i), t.Face, t.At, size, report)
 	}

@@ -134,10 +134,13 @@ func StabilityFactor(track, height float64) float64 {
 	return track / (2 * height)
 }
 
+// leastHeight is the least height in mm that a stability factor is worked out from.
+const leastHeight = 1
+
 func stability(track float64, z Measure) Measure {
-	f := StabilityFactor(track, z.Value)
-	if z.Value <= 0 {
+	if z.Value < leastHeight {
 		return Measure{}
 	}
+	f := StabilityFactor(track, z.Value)
 	return Measure{Value: f, PlusMinus: f * z.PlusMinus / z.Value, Known: z.Known}
 }

@@ -59,18 +59,18 @@ func (d *Donor) height(s Survey) (Measure, *LiftFit) {
 	return Measure{fit.HeightMM, pm, "mm", "axle lift"}, fit
 }
 
+// accuracies are used where a survey states no uncertainty, as a part of the height.
+var accuracies = map[string]float64{"axle_lift": liftAccuracy, "pendulum": pendulumAccuracy, "maker": makerAccuracy}
+
 func (c CGRise) statedUncertainty() float64 {
-	switch {
-	case c.PlusMinusMM > 0:
+	if c.PlusMinusMM > 0 {
 		return c.PlusMinusMM
-	case c.How == "pendulum":
-		return pendulumAccuracy * c.HeightMM
-	case c.How == "maker":
-		return makerAccuracy * c.HeightMM
-	case c.How == "axle_lift":
-		return liftAccuracy * c.HeightMM
 	}
-	return estimateAccuracy * c.HeightMM
+	part, ok := accuracies[c.How]
+	if !ok {
+		part = estimateAccuracy
+	}
+	return part * math.Abs(c.HeightMM)
 }
 
 func knownAs(how string) string {

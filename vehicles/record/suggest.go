@@ -11,8 +11,8 @@ func suggestion(name string, s *schema) string {
 	best, distance := "", max(2, len(name)/3)+1
 	for _, f := range s.fields {
 		d := editDistance(name, f.name)
-		if strings.HasPrefix(f.name, name+"_") {
-			d = 1 // the unit is missing
+		if len(name) >= 4 && strings.HasPrefix(f.name, name) {
+			d = 1 // most often the unit is missing
 		}
 		if d < distance {
 			best, distance = f.name, d
