@@ -126,9 +126,9 @@ func lengths(f *field) string {
 var units = map[string]string{
 	"mm": "mm", "m2": "m²", "mm2": "mm²", "m": "m", "kg": "kg", "deg": "°", "pct": "%",
 	"v": "V", "a": "A", "ka": "kA", "a2s": "A²s", "ah": "Ah", "wh": "Wh", "kwh": "kWh", "w": "W", "kw": "kW", "j": "J",
-	"ohm": "Ω", "milliohm": "mΩ", "mohm": "MΩ", "uf": "µF", "c": "°C", "k": "K", "s": "s", "h": "h",
+	"ohm": "Ω", "milliohm": "mΩ", "mohm": "MΩ", "uf": "µF", "c": "°C", "k": "K", "s": "s", "ms": "ms", "h": "h",
 	"n": "N", "nm": "Nm", "mpa": "MPa", "kpa": "kPa", "l": "l", "g": "g", "km": "km", "kmh": "km/h", "wh_per_km": "Wh/km",
-	"n_per_mm": "N/mm", "w_per_k": "W/K", "j_per_k": "J/K", "l_per_min": "l/min", "kg_per_m": "kg/m", "kg_per_m3": "kg/m³",
+	"n_per_mm": "N/mm", "w_per_k": "W/K", "j_per_k": "J/K", "l_per_min": "l/min", "kg_per_m": "kg/m", "kg_per_m3": "kg/m³", "kg_m3": "kg/m³", "mm_per_pixel": "mm/px",
 	"wh_per_kg": "Wh/kg", "ohm_per_v": "Ω/V", "m_per_s2": "m/s²", "w_per_m2k": "W/m²K", "w_per_mk": "W/mK",
 }
 
