@@ -45,14 +45,47 @@ func (p Polygon) Inset(d float64) ([]Polygon, error) {
 }
 
 // insetByStrips takes the strips along the boundary away from the polygon or
-// adds them to it.
+// adds them to it. The overlay of many strips at once can lose one where sides
+// nearly coincide, so the outcome is measured, and found again strip by strip
+// if it comes too near the boundary.
 func (p Polygon) insetByStrips(d float64) ([]Polygon, error) {
-	strips, err := geom.UnionMany(p.strips(d))
-	if err != nil {
-		return nil, fmt.Errorf("geometry: inset: %w", err)
+	strips := p.strips(d)
+	for _, union := range []func([]geom.Geometry) (geom.Geometry, error){geom.UnionMany, unionOneByOne} {
+		g, err := union(strips)
+		if err != nil {
+			continue
+		}
+		g, err = p.withStrips(g, d > 0)
+		if out, err := fromGeom(g, "inset", err); err == nil && p.keeps(out, d) {
+			return out, nil
+		}
 	}
-	g, err := p.withStrips(strips, d > 0)
-	return fromGeom(g, "inset", err)
+	return nil, fmt.Errorf("geometry: inset by %v mm: the overlay fails on this outline", d)
+}
+
+func unionOneByOne(gs []geom.Geometry) (geom.Geometry, error) {
+	sum := gs[0]
+	for _, g := range gs[1:] {
+		var err error
+		if sum, err = geom.Union(sum, g); err != nil {
+			return sum, err
+		}
+	}
+	return sum, nil
+}
+
+// keeps tells whether an inset or outset keeps |d| from the boundary, on the
+// right side of it.
+func (p Polygon) keeps(out []Polygon, d float64) bool {
+	for _, q := range out {
+		if !nested(p, q, d) {
+			return false
+		}
+		if _, _, least := nearestBoundaries(p, q); least < math.Abs(d)-10*flat {
+			return false
+		}
+	}
+	return d > 0 || len(out) == 1
 }
 
 func (p Polygon) withStrips(strips geom.Geometry, inward bool) (geom.Geometry, error) {

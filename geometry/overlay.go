@@ -2,32 +2,45 @@ package geometry
 
 import (
 	"fmt"
+	"math"
 
 	"github.com/golang/geo/r2"
 	"github.com/peterstace/simplefeatures/geom"
 )
+
+// gridPerMM is the fineness to which coordinates are rounded before an overlay,
+// so that corners meant to be the same are: 1e-8 mm, far below the lattice.
+const gridPerMM = 1e8
 
 // Union is the region covered by any of the polygons, as polygons whose
 // interiors are apart. As in every result of an overlay or an inset, pieces too
 // thin to matter on the lattice are dropped, and where sides meet at a flat
 // angle an edge may be shorter than a lattice step: predicates take its ends
 // for one corner, and [Polygon.Validate] calls it repeated.
+//
+// Union, Difference and Intersection are checked by their areas: what two
+// regions have in common, and what each has alone, must add up. An error tells
+// that they do not.
 func Union(ps ...Polygon) ([]Polygon, error) {
-	gs := make([]geom.Geometry, 0, len(ps))
-	var last Polygon
+	var sum geom.Geometry
+	var whole []Polygon
 	for _, p := range ps {
-		if !p.IsEmpty() {
-			gs, last = append(gs, toGeom(p)), p
+		switch {
+		case p.IsEmpty():
+			continue
+		case whole == nil:
+			sum, whole = toGeom(p), []Polygon{p.Normalised()}
+			continue
+		}
+		var err error
+		if sum, err = checkedUnion(sum, toGeom(p)); err != nil {
+			return nil, err
+		}
+		if whole, err = fromGeom(sum, "union", nil); err != nil {
+			return nil, err
 		}
 	}
-	switch len(gs) {
-	case 0:
-		return nil, nil
-	case 1:
-		return []Polygon{last.Normalised()}, nil
-	}
-	g, err := geom.UnionMany(gs)
-	return fromGeom(g, "union", err)
+	return whole, nil
 }
 
 // Difference is the part of p in none of the qs. A polygon that p does not
@@ -36,21 +49,22 @@ func Difference(p Polygon, qs ...Polygon) ([]Polygon, error) {
 	if p.IsEmpty() {
 		return nil, nil
 	}
-	var cut []geom.Geometry
+	rest := toGeom(p)
+	untouched := true
 	for _, q := range qs {
-		if p.Overlaps(q) {
-			cut = append(cut, toGeom(q))
+		if !p.Overlaps(q) {
+			continue
+		}
+		untouched = false
+		var err error
+		if rest, _, err = split(rest, toGeom(q)); err != nil {
+			return nil, err
 		}
 	}
-	if len(cut) == 0 {
+	if untouched {
 		return []Polygon{p.Normalised()}, nil
 	}
-	u, err := geom.UnionMany(cut)
-	if err != nil {
-		return nil, fmt.Errorf("geometry: difference: %w", err)
-	}
-	g, err := geom.Difference(toGeom(p), u)
-	return fromGeom(g, "difference", err)
+	return fromGeom(rest, "difference", nil)
 }
 
 // Intersection is the part common to p and q.
@@ -58,8 +72,41 @@ func Intersection(p, q Polygon) ([]Polygon, error) {
 	if p.IsEmpty() || q.IsEmpty() || !p.Bounds().Intersects(q.Bounds()) {
 		return nil, nil
 	}
-	g, err := geom.Intersection(toGeom(p), toGeom(q))
-	return fromGeom(g, "intersection", err)
+	_, both, err := split(toGeom(p), toGeom(q))
+	return fromGeom(both, "intersection", err)
+}
+
+// split is the part of a outside b and the part inside, checked by area.
+func split(a, b geom.Geometry) (alone, both geom.Geometry, err error) {
+	if alone, err = geom.Difference(a, b); err != nil {
+		return alone, both, fmt.Errorf("geometry: difference: %w", err)
+	}
+	if both, err = geom.Intersection(a, b); err != nil {
+		return alone, both, fmt.Errorf("geometry: intersection: %w", err)
+	}
+	return alone, both, addsUp(alone.Area()+both.Area(), a.Area(), a, b)
+}
+
+// checkedUnion is the union of a and b, checked by area.
+func checkedUnion(a, b geom.Geometry) (geom.Geometry, error) {
+	u, err := geom.Union(a, b)
+	if err != nil {
+		return u, fmt.Errorf("geometry: union: %w", err)
+	}
+	both, err := geom.Intersection(a, b)
+	if err != nil {
+		return u, fmt.Errorf("geometry: union: %w", err)
+	}
+	return u, addsUp(u.Area()+both.Area(), a.Area()+b.Area(), a, b)
+}
+
+// addsUp compares two areas that should be the same. They may differ by a strip
+// of the flatness along the boundaries.
+func addsUp(got, want float64, a, b geom.Geometry) error {
+	if slack := flat * (1 + a.Boundary().Length() + b.Boundary().Length()); math.Abs(got-want) > slack {
+		return fmt.Errorf("geometry: the overlay of two outlines fails: areas of %v and %v mm² should be the same", got, want)
+	}
+	return nil
 }
 
 func toGeom(p Polygon) geom.Geometry {
@@ -71,13 +118,15 @@ func toGeom(p Polygon) geom.Geometry {
 }
 
 func closedFlat(r Ring) []float64 {
-	flat := make([]float64, 0, 2*len(r)+2)
+	xy := make([]float64, 0, 2*len(r)+2)
 	for i := range len(r) + 1 {
 		c := r.corner(i)
-		flat = append(flat, c.X, c.Y)
+		xy = append(xy, onGrid(c.X), onGrid(c.Y))
 	}
-	return flat
+	return xy
 }
+
+func onGrid(v float64) float64 { return math.RoundToEven(v*gridPerMM) / gridPerMM }
 
 func fromGeom(g geom.Geometry, op string, err error) ([]Polygon, error) {
 	if err != nil {
