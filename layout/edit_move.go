@@ -161,7 +161,7 @@ func SetPosture(p *Plan, lib *vehicles.Library, arrangement string, ids []string
 		},
 		gear: func(_ Frame, g *PlacedGear) {
 			if rec := lib.Gear(g.Gear); rec != nil {
-				g.At, g.Posture = turn(poseOfGear(rec, g)), posture
+				g.At, g.Posture = turn(GearPose(rec, g)), posture
 			}
 		},
 	}
@@ -211,7 +211,7 @@ func Turn(p *Plan, lib *vehicles.Library, arrangement string, ids []string, deg 
 		},
 		gear: func(f Frame, g *PlacedGear) {
 			if rec := lib.Gear(g.Gear); rec != nil {
-				g.At = inFrame(f, poseOfGear(rec, g))
+				g.At = inFrame(f, GearPose(rec, g))
 				g.Turn = (g.Turn + 90*quarters) % 360
 			}
 		},
@@ -296,7 +296,7 @@ func gearExtent(lib *vehicles.Library, f Frame, list []PlacedGear, i int) (exten
 	if g == nil {
 		return extent{}, false
 	}
-	return poseExtent(f, poseOfGear(g, &list[i])), true
+	return poseExtent(f, GearPose(g, &list[i])), true
 }
 
 func poseExtent(f Frame, p Pose) extent {

@@ -97,7 +97,7 @@ func mirrorGear(p PlacedGear, g *vehicles.Gear) PlacedGear {
 		p.Turn, p.At = mirrorTurn(p.Turn), vehicles.XYZ{p.At[0], negative(p.At[1]), p.At[2]}
 		return p
 	}
-	pose := mirrorPose(poseOfGear(g, &p), g.Terminals)
+	pose := mirrorPose(GearPose(g, &p), g.Terminals)
 	p.Turn, p.At = pose.Turn, xyz(pose.At)
 	return p
 }

@@ -176,14 +176,14 @@ func block(at, extent r3.Vector) geometry.Prism {
 	}
 }
 
-// strip returns the free strip of the depth given in front of a face, in the box's frame, and whether the face is upright.
-func (p Pose) strip(face vehicles.Face, depth float64) geometry.Prism {
+// strip returns the least corner and the extent of the free strip of the depth given in front of a face, in the box's frame.
+func (p Pose) strip(face vehicles.Face, depth float64) (at, extent r3.Vector) {
 	n, e := p.Normal(face), p.Extent()
-	at := p.At
+	at = p.At
 	at.X, e.X = along(at.X, e.X, n.X, depth)
 	at.Y, e.Y = along(at.Y, e.Y, n.Y, depth)
 	at.Z, e.Z = along(at.Z, e.Z, n.Z, depth)
-	return block(at, e)
+	return at, e
 }
 
 func along(at, extent, n, depth float64) (float64, float64) {
