@@ -21,7 +21,7 @@ func (p *pen) balance() {
 	}
 	if p.o.CGDonor != nil && p.o.CG != nil {
 		a, b := p.at(*p.o.CGDonor), p.at(*p.o.CG)
-		if b.Sub(a).Norm() > 2.2*cgRadiusMM {
+		if b.Sub(a).Norm() > 2.2*cgRadiusMM*p.o.names() {
 			p.segment(Tag{Role: RoleCGDonor}, a, b)
 		}
 	}
@@ -34,8 +34,9 @@ func (p *pen) cg(at *r3.Vector, role Role, name string) {
 		return
 	}
 	c, t := p.at(*at), Tag{Role: role, Ref: string(role)}
-	p.cgSymbol(t, c, cgRadiusMM, role == RoleCG)
-	r := r2.RectFromCenterSize(c, pt(2*cgRadiusMM, 2*cgRadiusMM))
+	radius := cgRadiusMM * p.o.names()
+	p.cgSymbol(t, c, radius, role == RoleCG)
+	r := r2.RectFromCenterSize(c, pt(2*radius, 2*radius))
 	p.taken = append(p.taken, r)
 	p.wish(wish{s: name, size: 44, role: role, ref: string(role), at: []spot{
 		{pt(r.X.Hi+10, c.Y), West}, {pt(r.X.Lo-10, c.Y), East}, {pt(c.X, r.Y.Hi+8), South}, {pt(c.X, r.Y.Lo-8), North},
@@ -80,21 +81,22 @@ func (p *pen) wheelLoads(s *layout.Scene) {
 		return
 	}
 	e := donorExtent(p.v, s.Donor)
+	k := p.o.names()
 	wb, track := s.Donor.WheelbaseMM, s.Donor.TrackRearMM
 	switch p.v {
 	case PlanView:
-		p.wheelLoad(frontLeft, pt(0, e.Y.Lo-130))
-		p.wheelLoad(rearLeft, pt(wb, e.Y.Lo-130))
-		p.wheelLoad(frontRight, pt(0, e.Y.Hi+130))
-		p.wheelLoad(rearRight, pt(wb, e.Y.Hi+130))
+		p.wheelLoad(frontLeft, pt(0, e.Y.Lo-60-70*k))
+		p.wheelLoad(rearLeft, pt(wb, e.Y.Lo-60-70*k))
+		p.wheelLoad(frontRight, pt(0, e.Y.Hi+60+70*k))
+		p.wheelLoad(rearRight, pt(wb, e.Y.Hi+60+70*k))
 	case SideView:
-		p.wheelLoad(frontLeft, pt(0, -115))
-		p.wheelLoad(rearLeft, pt(wb, -115))
-		p.axleLoad("front axle", frontLeft, frontRight, 0)
-		p.axleLoad("rear axle", rearLeft, rearRight, wb)
+		p.wheelLoad(frontLeft, pt(0, -55-60*k))
+		p.wheelLoad(rearLeft, pt(wb, -55-60*k))
+		p.axleLoad("front axle", frontLeft, frontRight, pt(0, -55-160*k))
+		p.axleLoad("rear axle", rearLeft, rearRight, pt(wb, -55-160*k))
 	case RearView:
-		p.wheelLoad(rearLeft, pt(-track/2, -115))
-		p.wheelLoad(rearRight, pt(track/2, -115))
+		p.wheelLoad(rearLeft, pt(-track/2, -55-60*k))
+		p.wheelLoad(rearRight, pt(track/2, -55-60*k))
 	}
 }
 
@@ -102,18 +104,18 @@ func (p *pen) wheelLoad(i int, at r2.Point) {
 	p.loadBox(wheelNames[i]+" "+mass(p.o.WheelKg[i], p.o.Imperial), p.o.WheelMarks[i], at)
 }
 
-func (p *pen) axleLoad(name string, left, right int, x float64) {
+func (p *pen) axleLoad(name string, left, right int, at r2.Point) {
 	kg := p.o.WheelKg[left] + p.o.WheelKg[right]
-	p.loadBox(name+" "+mass(kg, p.o.Imperial), 0, pt(x, -215))
+	p.loadBox(name+" "+mass(kg, p.o.Imperial), 0, at)
 }
 
 func (p *pen) loadBox(s string, m Mark, at r2.Point) {
-	const size = 50.0
+	size := 50 * p.o.names()
 	t := Tag{Role: RoleLoad, Mark: m}
 	if m&Breached != 0 {
 		s += " over"
 	}
-	half := pt(TextWidth(s)*size/2+34, 0.9*size)
+	half := pt(TextWidth(s)*size/2+0.7*size, 0.9*size)
 	area := p.rect(at.Sub(half), at.Add(half))
 	p.taken = append(p.taken, area.Bounds())
 	p.shape(t, area.Outer)

@@ -3,6 +3,7 @@ package drawing
 import (
 	"cmp"
 	"slices"
+	"strconv"
 
 	"github.com/golang/geo/r2"
 
@@ -129,26 +130,54 @@ func (p *pen) module(m *layout.Body, under []string, labelled bool) {
 		p.ports(m)
 	}
 	if labelled && p.o.on(LayerLabels) {
-		p.moduleNumber(t, m.Placement.ID, under, area.Bounds())
+		p.moduleNumber(t, m, under, area.Bounds())
 	}
 }
 
 // moduleNumber sets the number in the middle, and under it what the module stands on.
-func (p *pen) moduleNumber(t Tag, number string, under []string, r r2.Rect) {
+func (p *pen) moduleNumber(t Tag, m *layout.Body, under []string, r r2.Rect) {
 	t.Role = RoleLabel
+	number := m.Placement.ID
 	w, h := r.Size().X, r.Size().Y
-	size := fitted(number, 0.62*w, 0.36*h, 6, 70)
+	most := 70.0
+	if p.sheet != nil {
+		most = 2.4 * p.sheet.name
+	}
+	size := fitted(number, 0.62*w, 0.36*h, 6, most)
 	if size == 0 {
 		return
 	}
 	at := r.Center()
-	if below := standsOn(under); below != "" {
-		small := fitted(below, 0.8*w, 0.2*h, 5, 0.55*size)
-		if small > 0 {
-			p.text(Text{Of: t, At: at.Sub(pt(0, 0.62*size)), S: below, InMM: small, Anchor: North})
-		}
+	below := standsOn(under)
+	if p.sheet != nil {
+		below = joined(standing(m.Placement), below)
+	}
+	if below != "" {
+		p.under(t, below, at.Sub(pt(0, 0.62*size)), 0.8*w, 0.2*h, 0.55*size)
 	}
 	p.text(Text{Of: t, At: at, S: number, InMM: size})
+}
+
+// under sets a smaller line below a number where it fits.
+func (p *pen) under(t Tag, s string, at r2.Point, w, h, most float64) {
+	if size := fitted(s, w, h, 5, most); size > 0 {
+		p.text(Text{Of: t, At: at, S: s, InMM: size, Anchor: North})
+	}
+}
+
+// standing words a placement's posture and turn.
+func standing(m *layout.Placement) string {
+	if m.Turn == 0 {
+		return string(m.Posture)
+	}
+	return string(m.Posture) + " " + strconv.Itoa(m.Turn) + "°"
+}
+
+func joined(a, b string) string {
+	if b == "" {
+		return a
+	}
+	return a + ", " + b
 }
 
 func standsOn(under []string) string {

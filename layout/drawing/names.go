@@ -28,18 +28,23 @@ func (p *pen) wish(w wish) { p.wishes = append(p.wishes, w) }
 // names sets bay and box names and whatever else wished for a place, none over another.
 func (p *pen) names(s *layout.Scene) {
 	if p.o.on(LayerLabels) {
-		p.boxNames(s)
-		p.bayNames(s)
+		p.boxNames(s.Boxes)
+		p.bayNames(s.Bays)
 	}
+	p.grantAll()
+}
+
+func (p *pen) grantAll() {
 	for _, w := range p.wishes {
 		p.grant(w)
 	}
+	p.wishes = nil
 }
 
 // grant sets a name at the first free spot; a name that finds none is left out rather than set over another.
 func (p *pen) grant(w wish) {
 	for _, at := range w.at {
-		t := Text{Of: p.tag(w.role, w.ref), At: at.At, S: w.s, InMM: w.size, Anchor: at.Anchor, Halo: true}
+		t := Text{Of: p.tag(w.role, w.ref), At: at.At, S: w.s, InMM: w.size * p.o.names(), Anchor: at.Anchor, Halo: true}
 		if r := t.extent(); clearOf(p.taken, r) && clearOf(w.off, r) {
 			p.taken = append(p.taken, r)
 			p.text(t)
@@ -75,31 +80,31 @@ func above(r r2.Rect, gap float64) []spot {
 }
 
 // boxNames names the boxes that are seen, the nearest first.
-func (p *pen) boxNames(s *layout.Scene) {
+func (p *pen) boxNames(boxes []*layout.BoxScene) {
 	if !p.o.on(LayerBoxes) {
 		return
 	}
 	var shown []r2.Rect
-	for _, b := range slices.Backward(byNearness(p.v, s.Boxes)) {
+	for _, b := range slices.Backward(byNearness(p.v, boxes)) {
 		r := p.spaceExtent(b.Outer)
 		if !covered(shown, r) {
-			p.wish(wish{s: nameOr(b.Box.Name, b.Box.ID), size: 46, role: RoleLabel, ref: b.Box.ID, at: around(r, 14)})
+			p.wish(wish{s: nameOr(b.Box.Name, b.Box.ID), size: 48, role: RoleLabel, ref: b.Box.ID, at: around(r, 14)})
 		}
 		shown = append(shown, r)
 	}
 }
 
 // bayNames names the bays, but for those that another one covers in the view.
-func (p *pen) bayNames(s *layout.Scene) {
+func (p *pen) bayNames(bays []layout.BayScene) {
 	if !p.o.on(LayerBays) {
 		return
 	}
 	var shown []r2.Rect
-	for i := range s.Bays {
-		b := &s.Bays[i]
+	for i := range bays {
+		b := &bays[i]
 		r := p.spaceExtent(b.Space)
 		if !covered(shown, r) {
-			p.wish(wish{s: "bay: " + nameOr(b.Bay.Name, b.Bay.ID), size: 38, role: RoleBay, ref: b.Bay.ID, at: above(r, 14)})
+			p.wish(wish{s: "bay: " + nameOr(b.Bay.Name, b.Bay.ID), size: 42, role: RoleBay, ref: b.Bay.ID, at: above(r, 14)})
 		}
 		shown = append(shown, r)
 	}

@@ -14,6 +14,7 @@ type Options struct {
 	GridMM     float64         // pitch of the grid; 0: no grid
 	Dimensions bool            // dimension what is marked Selected
 	Imperial   bool            // inches and pounds in texts
+	NameScale  float64         // names, loads and symbols larger by this factor; 0 means 1, which suits 1:20 on paper
 
 	CGDonor    *r3.Vector   // the donor's centre of gravity
 	CG         *r3.Vector   // the centre of gravity now
@@ -53,6 +54,14 @@ func (o *Options) mark(ref string) Mark {
 		return 0
 	}
 	return o.Marks[ref]
+}
+
+// names returns the factor on the sizes of names and symbols.
+func (o *Options) names() float64 {
+	if o.NameScale > 0 {
+		return o.NameScale
+	}
+	return 1
 }
 
 func (o *Options) on(l Layer) bool { return o.Off&l == 0 }

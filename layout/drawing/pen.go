@@ -20,6 +20,7 @@ type pen struct {
 	taken  []r2.Rect // places of names already set
 	wishes []wish
 	used   map[layerKey]*chunk
+	sheet  *sheet // of a box's own drawing; nil in the vehicle's views
 }
 
 func newPen(v View, o *Options) *pen {

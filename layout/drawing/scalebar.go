@@ -19,6 +19,6 @@ func (p *pen) scaleBar() {
 		p.loop(t, area.Outer)
 	}
 	end := x + float64(n)*step
-	p.text(Text{Of: t, At: pt(x, y-12), S: "0", InMM: 44, Anchor: North})
-	p.text(Text{Of: t, At: pt(end, y-12), S: unit, InMM: 44, Anchor: North})
+	p.text(Text{Of: t, At: pt(x, y-12), S: "0", InMM: 44 * p.o.names(), Anchor: North})
+	p.text(Text{Of: t, At: pt(end, y-12), S: unit, InMM: 44 * p.o.names(), Anchor: North})
 }

@@ -34,7 +34,7 @@ func (p *pen) gaps(b *layout.BoxScene, m *layout.Body) {
 			free = shrunk(free, r, p.prismExtent(n.Prism))
 		}
 	}
-	x, y := r.X.Lo+0.2*r.Size().X, r.Y.Lo+0.2*r.Size().Y
+	x, y := r.X.Hi-0.2*r.Size().X, r.Y.Lo+0.25*r.Size().Y
 	p.gap(pt(free.X.Lo, y), pt(r.X.Lo, y))
 	p.gap(pt(r.X.Hi, y), pt(free.X.Hi, y))
 	p.gap(pt(x, free.Y.Lo), pt(x, r.Y.Lo))

@@ -210,15 +210,15 @@ func (p *pen) front(e r2.Rect) {
 	head := p.room(3)
 	head[0], head[1], head[2] = tip, tip.Add(pt(70, 32)), tip.Add(pt(70, -32))
 	p.fill(t, geometry.Polygon{Outer: head})
-	p.text(Text{Of: t, At: tip.Add(pt(100, 50)), S: "front", InMM: 62, Anchor: South})
+	p.text(Text{Of: t, At: tip.Add(pt(100, 50)), S: "front", InMM: 62 * p.o.names(), Anchor: South})
 }
 
 // sides names left and right in the view from behind.
 func (p *pen) sides(e r2.Rect) {
 	t := Tag{Role: RoleFront}
 	y := e.Y.Hi + 40
-	p.text(Text{Of: t, At: pt(e.X.Lo, y), S: "left", InMM: 62, Anchor: South})
-	p.text(Text{Of: t, At: pt(e.X.Hi, y), S: "right", InMM: 62, Anchor: South})
+	p.text(Text{Of: t, At: pt(e.X.Lo, y), S: "left", InMM: 62 * p.o.names(), Anchor: South})
+	p.text(Text{Of: t, At: pt(e.X.Hi, y), S: "right", InMM: 62 * p.o.names(), Anchor: South})
 }
 
 // grid draws lines at whole multiples of the pitch; every fifth is heavier.

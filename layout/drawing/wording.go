@@ -13,12 +13,20 @@ const (
 	kgPerPound = 0.45359237
 )
 
-// length words a length in mm: whole millimetres, or inches to a sixteenth's accuracy.
+// length words a length in mm: whole millimetres, or hundredths of an inch.
 func length(mm float64, imperial bool) string {
 	if imperial {
 		return strconv.FormatFloat(mm/mmPerInch, 'f', 2, 64) + " in"
 	}
 	return strconv.FormatFloat(mm, 'f', 0, 64)
+}
+
+// fine words a small length to a tenth of a millimetre or a hundredth of an inch.
+func fine(mm float64, imperial bool) string {
+	if imperial {
+		return length(mm, true)
+	}
+	return strconv.FormatFloat(mm, 'f', -1, 64)
 }
 
 // mass words a mass in kg to the whole unit.

@@ -1,0 +1,129 @@
+package drawing
+
+import (
+	"slices"
+
+	"github.com/golang/geo/r1"
+
+	"stowbay/geometry"
+)
+
+// nearestMM is the least step that a chain of dimensions shows.
+const nearestMM = 6
+
+// corners are the places of a space's corners along x and y.
+func corners(s geometry.Space) (xs, ys []float64) {
+	for _, q := range s.Solids {
+		for _, c := range q.Base.Outer {
+			xs, ys = append(xs, c.X), append(ys, c.Y)
+		}
+	}
+	return steps(xs), steps(ys)
+}
+
+// steps sorts places and drops those too near to the one before; the last one always stays.
+func steps(vs []float64) []float64 {
+	slices.Sort(vs)
+	var out []float64
+	for i, v := range vs {
+		switch {
+		case len(out) == 0 || v-out[len(out)-1] >= nearestMM:
+			out = append(out, v)
+		case i == len(vs)-1 && len(out) > 1:
+			out[len(out)-1] = v
+		}
+	}
+	return out
+}
+
+func (h *sheet) x() r1.Interval { return r1.Interval{Lo: h.lo.X, Hi: h.lo.X + h.size.X} }
+func (h *sheet) y() r1.Interval { return r1.Interval{Lo: h.lo.Y, Hi: h.lo.Y + h.size.Y} }
+
+// footPlaces are the feet's bolt centres along x and y, between the box's ends.
+func (h *sheet) footPlaces() (xs, ys []float64) {
+	for _, f := range h.box.Box.Feet {
+		xs, ys = append(xs, f.At[0]), append(ys, f.At[1])
+	}
+	if len(xs) == 0 {
+		return nil, nil
+	}
+	return steps(append(xs, h.x().Lo, h.x().Hi)), steps(append(ys, h.y().Lo, h.y().Hi))
+}
+
+// heights are the box's floor and top, with the openings in the walls between them.
+func (h *sheet) heights() []float64 {
+	vs := []float64{h.lo.Z, h.lo.Z + h.size.Z}
+	for _, o := range h.box.Box.Openings {
+		if o.Face != "top" && o.Face != "bottom" {
+			vs = append(vs, o.At[2])
+		}
+	}
+	return steps(vs)
+}
+
+// openingsAcross are the places of openings in the front and rear wall between the sides.
+func (h *sheet) openingsAcross() []float64 {
+	vs := []float64{h.y().Lo, h.y().Hi}
+	for _, o := range h.box.Box.Openings {
+		if o.Face == "front" || o.Face == "rear" {
+			vs = append(vs, o.At[1])
+		}
+	}
+	return steps(vs)
+}
+
+// below dimensions places along the horizontal axis under a view: a chain, and under it the whole.
+func (h *sheet) below(p *pen, vs []float64) {
+	y := p.bounds.Y.Lo
+	h.horizontal(p, vs, y, -1)
+}
+
+func (h *sheet) overTop(p *pen, vs []float64) {
+	if len(vs) > 2 {
+		chainX(p, vs, p.bounds.Y.Hi, 0.7*h.row)
+	}
+}
+
+// horizontal draws the chain where there is more than the whole, and the whole beyond it.
+func (h *sheet) horizontal(p *pen, vs []float64, y, way float64) {
+	if len(vs) < 2 {
+		return
+	}
+	off := way * 0.7 * h.row
+	if len(vs) > 2 {
+		chainX(p, vs, y, off)
+		off += way * h.row
+	}
+	chainX(p, []float64{vs[0], vs[len(vs)-1]}, y, off)
+}
+
+func chainX(p *pen, vs []float64, y, off float64) {
+	for i := 0; i+1 < len(vs); i++ {
+		p.dimension(Dimension{A: pt(vs[i], y), B: pt(vs[i+1], y), Offset: off})
+	}
+}
+
+// atLeft dimensions places along the vertical axis at a view's left: a chain, and beyond it the whole.
+func (h *sheet) atLeft(p *pen, vs []float64) {
+	if len(vs) < 2 {
+		return
+	}
+	x, off := p.bounds.X.Lo, 0.7*h.row
+	if len(vs) > 2 {
+		chainY(p, vs, x, off)
+		off += h.row
+	}
+	chainY(p, []float64{vs[0], vs[len(vs)-1]}, x, off)
+}
+
+func (h *sheet) atRight(p *pen, vs []float64) {
+	if len(vs) > 1 {
+		chainY(p, vs, p.bounds.X.Hi, -0.7*h.row)
+	}
+}
+
+func chainY(p *pen, vs []float64, x, off float64) {
+	for i := 0; i+1 < len(vs); i++ {
+		p.dimension(Dimension{A: pt(x, vs[i]), B: pt(x, vs[i+1]), Offset: off})
+	}
+}
