@@ -31,6 +31,9 @@ func (p Polygon) Inset(d float64) ([]Polygon, error) {
 	if math.IsNaN(d) || math.Abs(d) > MaxCoordinate {
 		return nil, fmt.Errorf("geometry: inset by %v mm: must be a number within ±%g", d, float64(MaxCoordinate))
 	}
+	if err := measurable(p); err != nil {
+		return nil, err
+	}
 	p = p.Simplified()
 	if p.IsEmpty() {
 		return nil, nil

@@ -22,11 +22,14 @@ const gridPerMM = 1e8
 // regions have in common, and what each has alone, must add up. An error tells
 // that they do not.
 func Union(ps ...Polygon) ([]Polygon, error) {
+	if err := measurable(ps...); err != nil {
+		return nil, err
+	}
 	var sum geom.Geometry
 	var whole []Polygon
 	for _, p := range ps {
 		switch {
-		case p.IsEmpty():
+		case len(p.Outer) < 3:
 			continue
 		case whole == nil:
 			sum, whole = toGeom(p), []Polygon{p.Normalised()}
@@ -46,13 +49,13 @@ func Union(ps ...Polygon) ([]Polygon, error) {
 // Difference is the part of p in none of the qs. A polygon that p does not
 // overlap takes nothing away.
 func Difference(p Polygon, qs ...Polygon) ([]Polygon, error) {
-	if p.IsEmpty() {
-		return nil, nil
+	if err := measurable(append(qs[:len(qs):len(qs)], p)...); err != nil || len(p.Outer) < 3 {
+		return nil, err
 	}
 	rest := toGeom(p)
 	untouched := true
 	for _, q := range qs {
-		if !p.Overlaps(q) {
+		if len(q.Outer) < 3 || !p.Overlaps(q) {
 			continue
 		}
 		untouched = false
@@ -69,7 +72,10 @@ func Difference(p Polygon, qs ...Polygon) ([]Polygon, error) {
 
 // Intersection is the part common to p and q.
 func Intersection(p, q Polygon) ([]Polygon, error) {
-	if p.IsEmpty() || q.IsEmpty() || !p.Bounds().Intersects(q.Bounds()) {
+	if err := measurable(p, q); err != nil {
+		return nil, err
+	}
+	if len(p.Outer) < 3 || len(q.Outer) < 3 || !p.Bounds().Intersects(q.Bounds()) {
 		return nil, nil
 	}
 	_, both, err := split(toGeom(p), toGeom(q))
@@ -109,10 +115,26 @@ func addsUp(got, want float64, a, b geom.Geometry) error {
 	return nil
 }
 
+// measurable tells of the first coordinate that no overlay can work with.
+func measurable(ps ...Polygon) error {
+	for _, p := range ps {
+		for i := range p.ringCount() {
+			for k, c := range p.ring(i) {
+				if !finite(c) || max(math.Abs(c.X), math.Abs(c.Y)) > latticeEdge/stepsPerMM {
+					return fault(ringName(i), k, "(%v, %v) is not a place an overlay can work with", c.X, c.Y)
+				}
+			}
+		}
+	}
+	return nil
+}
+
 func toGeom(p Polygon) geom.Geometry {
 	rings := make([][]float64, 0, p.ringCount())
 	for i := range p.ringCount() {
-		rings = append(rings, closedFlat(p.ring(i)))
+		if r := p.ring(i); len(r) >= 3 {
+			rings = append(rings, closedFlat(r))
+		}
 	}
 	return geom.NewPolygonXY(rings...).AsGeometry()
 }

@@ -310,3 +310,30 @@ func TestMeasuresOfHolesAgreeWithLibrary(t *testing.T) {
 		}
 	})
 }
+
+// A point is in an overlay as its places in the two shapes have it.
+func TestOverlayAgreesWithPoints(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p, q := drawStar(t, "p"), drawStar(t, "q")
+		q = q.Translate(p.Centroid().Sub(q.Centroid()).Mul(rapid.Float64Range(0.3, 1).Draw(t, "nearer")))
+		u, err1 := Union(p, q)
+		d, err2 := Difference(p, q)
+		i, err3 := Intersection(p, q)
+		if err1 != nil || err2 != nil || err3 != nil {
+			t.Fatal(err1, err2, err3)
+		}
+		if got, want := totalArea(u)+totalArea(i), p.Area()+q.Area(); math.Abs(got-want) > 1e-2 {
+			t.Fatalf("union and intersection hold %v, the shapes %v", got, want)
+		}
+		for range 50 {
+			c := p.Centroid().Add(pt(rapid.Float64Range(-300, 300).Draw(t, "x"), rapid.Float64Range(-300, 300).Draw(t, "y")))
+			if min(boundaryByBrute(p, c), boundaryByBrute(q, c)) < 3*Lattice {
+				continue
+			}
+			inP, inQ := insideByBrute(p, c), insideByBrute(q, c)
+			if inAny(u, c) != (inP || inQ) || inAny(d, c) != (inP && !inQ) || inAny(i, c) != (inP && inQ) {
+				t.Fatalf("%v: in p %v, in q %v; union %v, difference %v, intersection %v", c, inP, inQ, inAny(u, c), inAny(d, c), inAny(i, c))
+			}
+		}
+	})
+}

@@ -124,7 +124,15 @@ func TestPredicatesNeverPanic(t *testing.T) {
 		p := Polygon{Outer: ring.Draw(t, "p"), Holes: rapid.SliceOfN(ring, 0, 2).Draw(t, "holes")}
 		q := Polygon{Outer: ring.Draw(t, "q")}
 		p.Validate()
-		overlapExactly(p, q)
+		p.Overlaps(q)
+		p.Inset(coord.Draw(t, "d"))
+		p.Inset(1)
+		Union(p, q)
+		Difference(p, q)
+		Intersection(p, q)
+		s := Space{Solids: []Prism{{p, coord.Draw(t, "z2"), coord.Draw(t, "z3")}}, KeepOuts: []Prism{{q, 0, 1}}}
+		s.ContainsPrism(Prism{q, 0, 1})
+		s.Inset(1, 1, 1)
 		p.ContainsPolygon(q)
 		p.Nearest(q)
 		p.DistanceToBoundary(q)
