@@ -185,3 +185,15 @@ func (r *Result) Of(id string) *Case {
 
 // WheelPlace is where a wheel of the donor meets the ground, by its order in [State.Wheels]. The donor must be known.
 func (r *Result) WheelPlace(i int) r3.Vector { return wheelsOf(r.Scene.Donor, 0)[i].at }
+
+// Seated is how the converted vehicle stands with the seats of those numbers taken, from 1, and nothing else on
+// board. Numbers without a seat are left out.
+func (r *Result) Seated(seats ...int) State {
+	s := r.now
+	if d := r.Scene.Donor; d != nil {
+		for _, e := range occupants(d, r.Scene.Plan.Settings.Mass, seats) {
+			s.addEntry(&e)
+		}
+	}
+	return r.axles.stateOf(&s, r.brakingG())
+}

@@ -1,29 +1,27 @@
 package mass
 
 import (
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
 	"stowbay/geometry"
 )
 
 // flange lays a strip of the walls' sheet outward along every free edge of a ceiling, under the lid, and returns
-// the lid that covers both. An edge against a higher part of the box has no strip.
+// the lid that covers both. An edge against a higher part of the box has no strip, and a strip that ends there
+// ends square.
 func flange(f face, slabs []geometry.Slab, t thickness) (strips []Panel, cover geometry.Polygon) {
 	if t.flange <= 0 {
 		return nil, f.plan
 	}
-	es := f.edges
-	var plans []geometry.Polygon
-	closed := true
-	for _, e := range es {
-		for _, s := range free(e, f.z, slabs) {
-			closed = closed && s.whole(e)
-			outline := s.strip(e, t.flange)
-			strips = append(strips, e.flangePanel(outline, f.z-t.lid-t.wall/2, t.wall))
-			plans = append(plans, e.inPlan(outline))
-		}
+	all := freeAround(f, slabs)
+	plans := make([]geometry.Polygon, 0, len(all)+1)
+	for i, s := range all {
+		outline := s.strip(t.flange, joins(all, i, s.start()), joins(all, i, s.end()))
+		strips = append(strips, s.edge.flangePanel(outline, f.z-t.lid-t.wall/2, t.wall))
+		plans = append(plans, s.edge.inPlan(outline))
 	}
-	if r, ok := convexOffset(f.plan, t.flange); ok && closed && len(strips) == len(es) {
+	if r, ok := convexOffset(f.plan, t.flange); ok && closed(all, len(f.edges)) {
 		return strips, geometry.Polygon{Outer: r}
 	}
 	whole, err := geometry.Union(append(plans, f.plan)...)
@@ -33,14 +31,47 @@ func flange(f face, slabs []geometry.Slab, t thickness) (strips []Panel, cover g
 	return strips, whole[0]
 }
 
-// stretch is a part of an edge.
-type stretch struct{ lo, hi float64 }
+// freeAround are all free stretches of a ceiling's edges.
+func freeAround(f face, slabs []geometry.Slab) []stretch {
+	out := make([]stretch, 0, len(f.edges))
+	for _, e := range f.edges {
+		out = append(out, free(e, f.z, slabs)...)
+	}
+	return out
+}
 
-func (s stretch) whole(e edge) bool { return s.lo <= 0 && s.hi >= e.length }
+// joins tells whether a stretch other than the i-th ends or starts at p.
+func joins(all []stretch, i int, p r2.Point) bool {
+	for k, s := range all {
+		if k != i && (s.start().Sub(p).Norm() < 2*geometry.Lattice || s.end().Sub(p).Norm() < 2*geometry.Lattice) {
+			return true
+		}
+	}
+	return false
+}
+
+// closed tells whether the stretches are all the edges, whole.
+func closed(all []stretch, edges int) bool {
+	for _, s := range all {
+		if s.lo > 0 || s.hi < s.edge.length {
+			return false
+		}
+	}
+	return len(all) == edges
+}
+
+// stretch is a part of an edge.
+type stretch struct {
+	edge   edge
+	lo, hi float64
+}
+
+func (s stretch) start() r2.Point { return s.edge.a.Add(s.edge.dir.Mul(s.lo)) }
+func (s stretch) end() r2.Point   { return s.edge.a.Add(s.edge.dir.Mul(s.hi)) }
 
 // free are the parts of a ceiling's edge above which the box does not go on.
 func free(e edge, z float64, slabs []geometry.Slab) []stretch {
-	out := []stretch{{0, e.length}}
+	out := []stretch{{e, 0, e.length}}
 	for _, s := range slabs {
 		if !level(s.Bottom, z) {
 			continue
@@ -60,18 +91,25 @@ func without(ss []stretch, lo, hi float64) []stretch {
 	var out []stretch
 	for _, s := range ss {
 		if left := min(s.hi, lo); left-s.lo > 2*geometry.Lattice {
-			out = append(out, stretch{s.lo, left})
+			out = append(out, stretch{s.edge, s.lo, left})
 		}
 		if right := max(s.lo, hi); s.hi-right > 2*geometry.Lattice {
-			out = append(out, stretch{right, s.hi})
+			out = append(out, stretch{s.edge, right, s.hi})
 		}
 	}
 	return out
 }
 
-// strip is the flange on a stretch, in u along the edge and v inward from it.
-func (s stretch) strip(e edge, width float64) geometry.Polygon {
-	lo, hi := e.mitred(s.lo, s.hi, -width)
+// strip is the flange on a stretch, in u along the edge and v inward from it; its ends are mitred where another
+// strip joins.
+func (s stretch) strip(width float64, joinedA, joinedB bool) geometry.Polygon {
+	lo, hi := s.edge.mitred(s.lo, s.hi, -width)
+	if !joinedA {
+		lo = s.lo
+	}
+	if !joinedB {
+		hi = s.hi
+	}
 	if hi < lo {
 		lo, hi = (lo+hi)/2, (lo+hi)/2
 	}

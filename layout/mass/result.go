@@ -90,21 +90,31 @@ func (r *Result) put(e Entry) {
 // Survey returns what the donor's own readings say, contradictions included.
 func (r *Result) Survey() vehicles.Survey { return r.survey.survey }
 
+// Each calls f for every line of the ledger in its order. Running is not filled in.
+func (r *Result) Each(f func(*Entry)) {
+	each := func(es []Entry) {
+		for i := range es {
+			f(&es[i])
+		}
+	}
+	each(r.survey.lines)
+	for _, b := range r.boxes {
+		each(b.of.entries)
+		each(b.own)
+	}
+	each(r.others)
+}
+
 // Ledger returns every line from the donor's kerb mass on, with the running total: taken out, put in, the boxes
 // with what is in them, then parts and gear of the arrangement, cables, hoses and the caller's entries.
 func (r *Result) Ledger() []Entry {
 	out := make([]Entry, 0, len(r.survey.lines)+10*len(r.boxes)+len(r.others))
-	out = append(out, r.survey.lines...)
-	for _, b := range r.boxes {
-		out = append(out, b.of.entries...)
-		out = append(out, b.own...)
-	}
-	out = append(out, r.others...)
 	total := 0.0
-	for i := range out {
-		total += out[i].Kg
-		out[i].Running = total
-	}
+	r.Each(func(e *Entry) {
+		total += e.Kg
+		out = append(out, *e)
+		out[len(out)-1].Running = total
+	})
 	return out
 }
 
