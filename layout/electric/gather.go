@@ -63,8 +63,11 @@ func (r *Result) take(all map[string]place, used map[string]string, in, id strin
 		r.problem(TwiceUsed, id, []string{id}, fmt.Sprintf("%s is in string %s and again in string %s; the second place is not counted.", id, used[id], in))
 		return p, false
 	}
+	if !r.hasPoles(p) {
+		return p, false
+	}
 	used[id] = in
-	return p, r.hasPoles(p)
+	return p, true
 }
 
 func (r *Result) hasPoles(p place) bool {

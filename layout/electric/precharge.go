@@ -66,7 +66,7 @@ func (r *Result) precharge(e use) {
 	}
 	if p.Ohm == 0 {
 		p.Suggested = true
-		p.Ohm = NextR10(prechargeS / (-math.Log(1-prechargedShare) * p.CapacitanceF) / 1.26)
+		p.Ohm = LastR10(prechargeS / (-math.Log(1-prechargedShare) * p.CapacitanceF))
 	}
 	p.Charging = ChargeThrough(v, p.CapacitanceF, p.Ohm)
 	p.T95S = p.TimeTo(prechargedShare)

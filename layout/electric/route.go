@@ -13,6 +13,7 @@ const oneStrip = 64
 // route returns the members (indices of slots) in an order that keeps the links and the leads from the entry
 // and to the exit port short. Ports are indices; -1 where the string starts or ends with nothing to lead to.
 func (f *boxFacts) route(members []int, entry, exit int) []int {
+	members = slices.Sorted(slices.Values(members))
 	key := routeKey{members: keyOf(members), entry: entry, exit: exit}
 	f.mu.Lock()
 	known, ok := f.routes[key]
@@ -36,9 +37,7 @@ func keyOf(members []int) string {
 }
 
 func (f *boxFacts) findRoute(members []int, entry, exit int) []int {
-	sorted := slices.Clone(members)
-	slices.Sort(sorted)
-	strips := f.strips(sorted, entry, exit)
+	strips := f.strips(members, entry)
 	var order []int
 	for i, s := range strips {
 		c := f.costsOf(s)
@@ -95,7 +94,7 @@ func nearestPole(ps []pole, to r3.Vector) float64 {
 }
 
 // strips cuts many modules into strips across the box's longer side, from the entry on.
-func (f *boxFacts) strips(members []int, entry, exit int) [][]int {
+func (f *boxFacts) strips(members []int, entry int) [][]int {
 	if len(members) <= oneStrip {
 		return [][]int{members}
 	}

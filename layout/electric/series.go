@@ -20,6 +20,22 @@ func NextR10(v float64) float64 {
 	return round3(10 * decade)
 }
 
+// LastR10 returns the greatest preferred number of the series R10 (ISO 3) that is no more than v. It is 0 where v
+// is not positive.
+func LastR10(v float64) float64 {
+	if v <= 0 {
+		return 0
+	}
+	decade := math.Pow(10, math.Floor(math.Log10(v)))
+	best := round3(decade / 10 * r10[len(r10)-1])
+	for _, m := range r10 {
+		if n := round3(m * decade); n <= v*(1+1e-9) {
+			best = n
+		}
+	}
+	return best
+}
+
 // round3 takes the noise off a preferred number.
 func round3(v float64) float64 {
 	scale := math.Pow(10, 2-math.Floor(math.Log10(v)))

@@ -148,8 +148,8 @@ func (s *String) eachLink(f func(*Link)) {
 	}
 }
 
-// gearOhm is the resistance of contactors, fuses and service disconnects in a string's path: those in the boxes
-// it passes, each shared among the strings that pass there only if they are more than one.
+// gearOhm is the resistance of contactors, fuses and the like in a string's path: those in the boxes it passes,
+// divided by the strings that pass the box, as each has its own share of them.
 func (r *Result) gearOhm(s *String) float64 {
 	sum := 0.0
 	seen := map[*layout.BoxScene]bool{}
@@ -158,10 +158,16 @@ func (r *Result) gearOhm(s *String) float64 {
 			continue
 		}
 		seen[p.Box] = true
-		for _, g := range p.Box.Gear {
-			if inPath(g.Gear.Kind) {
-				sum += g.Gear.MilliOhm / 1000
-			}
+		sum += pathOhm(p.Box.Gear) / float64(len(r.sharing(p.Box)))
+	}
+	return sum
+}
+
+func pathOhm(gs []*layout.GearBody) float64 {
+	sum := 0.0
+	for _, g := range gs {
+		if inPath(g.Gear.Kind) {
+			sum += g.Gear.MilliOhm / 1000
 		}
 	}
 	return sum

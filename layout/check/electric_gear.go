@@ -1,0 +1,184 @@
+package check
+
+import (
+	"fmt"
+	"strings"
+
+	"stowbay/layout"
+	"stowbay/layout/electric"
+)
+
+func fusePlaced(e *Evaluation) []Finding {
+	var out []Finding
+	for i := range e.Electric.Fuses {
+		c := &e.Electric.Fuses[i]
+		box, id := c.Box.Box.ID, e.Electric.Strings[c.String].ID
+		f := Finding{Severity: Passes, Subject: box, Refs: []string{box}}
+		if c.Fuse == nil {
+			f.Severity = Fails
+			f.Text = fmt.Sprintf("Box %s has no fuse for string %s: place one of at least %.0f A (next preferred rating %.0f A), %.0f V DC, able to break %.1f kA.",
+				box, id, c.LeastA, c.PreferredA, c.NeedV, c.FaultA/1e3)
+			out = append(out, f)
+			continue
+		}
+		f.Refs = append(f.Refs, c.Fuse.ID)
+		f.Place = &c.Fuse.CG
+		f.Text = fmt.Sprintf("Box %s has fuse %s for string %s, %.0f mm from the nearer end of its modules.", box, c.Fuse.ID, id, c.FromEndMM)
+		if c.FromEndMM > nearSourceMM {
+			f.Severity, f.Required, f.Actual, f.Compare, f.Unit = Warns, nearSourceMM, c.FromEndMM, "at most", "mm"
+			f.Text = fmt.Sprintf("Fuse %s sits %.0f mm from the nearer end of the modules in box %s: the conductor up to it is not protected; put it closer to the source.", c.Fuse.ID, c.FromEndMM, box)
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+// nearSourceMM is how far from its source a fuse may sit (common practice).
+const nearSourceMM = 500
+
+func fuseRating(e *Evaluation) []Finding {
+	var out []Finding
+	for i := range e.Electric.Fuses {
+		if c := &e.Electric.Fuses[i]; c.Fuse != nil {
+			out = append(out, fuseFigures(c)...)
+		}
+	}
+	return out
+}
+
+func fuseFigures(c *electric.FuseCheck) []Finding {
+	g, at := c.Fuse.Gear, c.Fuse
+	row := func(required, actual float64, compare, unit string, bad Severity, good, wrong string) Finding {
+		f := level{subject: at.ID, refs: []string{at.ID}, required: required, actual: actual, compare: compare, unit: unit, bad: bad, good: good, wrong: wrong}.finding()
+		f.Place = &at.CG
+		return f
+	}
+	out := []Finding{
+		row(c.NeedV, g.VoltageMaxV, "at least", "V", Fails,
+			fmt.Sprintf("Fuse %s is rated %.0f V; the string reaches %.0f V.", at.ID, g.VoltageMaxV, c.NeedV),
+			fmt.Sprintf("Fuse %s is rated %.0f V but the string reaches %.0f V: it may not end the arc.", at.ID, g.VoltageMaxV, c.NeedV)),
+		row(c.LeastA, g.ContinuousA, "at least", "A", Warns,
+			fmt.Sprintf("Fuse %s of %.0f A carries the string's %.0f A at no more than 75 %% of its rating.", at.ID, g.ContinuousA, c.LoadA),
+			fmt.Sprintf("Fuse %s of %.0f A is too small for %.0f A all the time; at 75 %% loading take %.0f A.", at.ID, g.ContinuousA, c.LoadA, c.PreferredA)),
+		row(g.ContinuousA, c.CableA, "at least", "A", Warns,
+			fmt.Sprintf("Every conductor behind fuse %s carries its %.0f A.", at.ID, g.ContinuousA),
+			fmt.Sprintf("The thinnest conductor behind fuse %s carries %.0f A, less than the fuse's %.0f A: an overload heats it without the fuse opening.", at.ID, c.CableA, g.ContinuousA)),
+	}
+	return append(out, fuseIntegrals(c, row)...)
+}
+
+type rowFunc func(required, actual float64, compare, unit string, bad Severity, good, wrong string) Finding
+
+func fuseIntegrals(c *electric.FuseCheck, row rowFunc) []Finding {
+	g, id := c.Fuse.Gear, c.Fuse.ID
+	var out []Finding
+	if g.BreakingKA > 0 {
+		out = append(out, row(c.FaultA/1e3, g.BreakingKA, "at least", "kA", Fails,
+			fmt.Sprintf("Fuse %s breaks %.1f kA; the prospective short circuit is %.1f kA.", id, g.BreakingKA, c.FaultA/1e3),
+			fmt.Sprintf("Fuse %s breaks %.1f kA but the prospective short circuit is %.1f kA: it may burst.", id, g.BreakingKA, c.FaultA/1e3)))
+	} else {
+		out = append(out, unknownFigure(c.Fuse, "breaking capacity"))
+	}
+	if _, known := c.Protects(); known {
+		out = append(out, row(g.ClearingA2S/1e3, c.WithstandA2S/1e3, "at least", "kA²s", Fails,
+			fmt.Sprintf("What fuse %s lets through (%.0f kA²s) is less than any conductor withstands (%.0f kA²s).", id, g.ClearingA2S/1e3, c.WithstandA2S/1e3),
+			fmt.Sprintf("Fuse %s lets %.0f kA²s through; the thinnest conductor withstands %.0f kA²s.", id, g.ClearingA2S/1e3, c.WithstandA2S/1e3)))
+	} else {
+		out = append(out, unknownFigure(c.Fuse, "clearing integral"))
+	}
+	return append(out, fusePeak(c))
+}
+
+func fusePeak(c *electric.FuseCheck) Finding {
+	f := Finding{Severity: Passes, Subject: c.Fuse.ID, Refs: []string{c.Fuse.ID}, Place: &c.Fuse.CG, Required: 1.25 * c.Fuse.Gear.ContinuousA, Actual: c.PeakA, Compare: "at most", Unit: "A",
+		Source: "IEC 60269-1 (non-fusing current), from memory",
+		Text:   fmt.Sprintf("A peak of %.0f A for %.0f s does not melt fuse %s.", c.PeakA, c.PeakS, c.Fuse.ID)}
+	if !c.StandsPeak() {
+		f.Severity = Warns
+		f.Text = fmt.Sprintf("A peak of %.0f A for %.0f s may melt fuse %s of %.0f A: check the maker's time-current curve.", c.PeakA, c.PeakS, c.Fuse.ID, c.Fuse.Gear.ContinuousA)
+	}
+	return f
+}
+
+func unknownFigure(g *layout.GearBody, what string) Finding {
+	return Finding{Severity: Notes, Subject: g.ID, Refs: []string{g.ID}, Place: &g.CG, Text: fmt.Sprintf("The %s of %s is not stated and could not be checked.", what, g.ID)}
+}
+
+func contactorPlaced(e *Evaluation) []Finding {
+	var out []Finding
+	for _, p := range e.Electric.Protection.Poles {
+		s, box := &e.Electric.Strings[p.String], p.Box.Box.ID
+		f := Finding{Severity: Passes, Subject: box, Refs: []string{box}}
+		if p.Contactor == nil {
+			f.Severity = Fails
+			f.Text = fmt.Sprintf("Box %s holds the %s end of string %s but no contactor for it: its connectors stay live.", box, p.Pole, s.ID)
+		} else {
+			f.Refs, f.Place = append(f.Refs, p.Contactor.ID), &p.Contactor.CG
+			f.Text = fmt.Sprintf("Contactor %s switches the %s end of string %s inside box %s.", p.Contactor.ID, p.Pole, s.ID, box)
+		}
+		out = append(out, f)
+	}
+	return out
+}
+
+func contactorRating(e *Evaluation) []Finding {
+	var out []Finding
+	for i := range e.Electric.Contactors {
+		out = append(out, contactorFigures(&e.Electric.Contactors[i])...)
+	}
+	return out
+}
+
+func contactorFigures(c *electric.ContactorCheck) []Finding {
+	g, at := c.Contactor.Gear, c.Contactor
+	rows := []struct {
+		what, unit string
+		need, has  float64
+		severity   Severity
+		wrong      string
+	}{
+		{"voltage", "V", c.NeedV, g.VoltageMaxV, Fails, "it may not end the arc"},
+		{"continuous current", "A", c.LoadA, g.ContinuousA, Fails, "it overheats"},
+		{"making current", "A", c.MakeA, g.MakeA, Fails, "it may weld when it closes on a bus precharged to 95 %"},
+		{"breaking current", "A", c.BreakA, g.BreakA, Fails, "it may not open under the peak current"},
+	}
+	var out []Finding
+	for _, r := range rows {
+		if r.has == 0 {
+			out = append(out, unknownFigure(at, r.what))
+			continue
+		}
+		f := level{subject: at.ID, refs: []string{at.ID}, required: r.need, actual: r.has, compare: "at least", unit: r.unit, bad: r.severity,
+			good:  fmt.Sprintf("The %s of contactor %s, %.0f %s, covers the %.0f %s needed.", r.what, at.ID, r.has, r.unit, r.need, r.unit),
+			wrong: fmt.Sprintf("The %s of contactor %s is %.0f %s where %.0f %s are needed: %s.", r.what, at.ID, r.has, r.unit, r.need, r.unit, r.wrong)}.finding()
+		f.Place = &at.CG
+		out = append(out, f)
+	}
+	if g.BreakA > 0 && c.FaultA > g.BreakA {
+		out = append(out, Finding{Severity: Notes, Subject: at.ID, Refs: []string{at.ID}, Place: &at.CG, Required: c.FaultA, Actual: g.BreakA, Unit: "A", Source: practice,
+			Text: fmt.Sprintf("Contactor %s cannot open the short circuit of %.1f kA (it breaks %.1f kA): the fuse has to be quicker.", at.ID, c.FaultA/1e3, g.BreakA/1e3)})
+	}
+	return out
+}
+
+func prechargePlaced(e *Evaluation) []Finding {
+	r := e.Electric
+	p := &r.Precharge
+	if p.CapacitanceF == 0 || len(r.Strings) == 0 {
+		return nil
+	}
+	from := fmt.Sprintf("%.0f µF (%s) to %.0f V", p.CapacitanceF*1e6, strings.Join(p.Sources, ", "), r.Window.MaxV)
+	if p.Gear == nil {
+		return []Finding{{Severity: Fails, Subject: "pack", Text: fmt.Sprintf("Nothing precharges %s: the first contactor to close makes a short circuit. A resistor of %.0f ohm would reach 95 %% in %.0f ms and take %.0f J.", from, p.Ohm, p.T95S*1e3, p.J)}}
+	}
+	f := Finding{Severity: Passes, Subject: p.Gear.ID, Refs: []string{p.Gear.ID}, Place: &p.Gear.CG,
+		Text: fmt.Sprintf("Precharge %s charges %s: 95 %% after %.0f ms, %.1f A at first, %.0f J in the resistor.", p.Gear.ID, from, p.T95S*1e3, p.PeakA, p.J)}
+	if has := p.Gear.Gear.PrechargeJ; has > 0 {
+		f.Required, f.Actual, f.Compare, f.Unit = p.J, has, "at least", "J"
+		if has < p.J {
+			f.Severity = Fails
+			f.Text = fmt.Sprintf("Precharge %s takes %.0f J once but charging %s puts %.0f J into it.", p.Gear.ID, has, from, p.J)
+		}
+	}
+	return []Finding{f}
+}
