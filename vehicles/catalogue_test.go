@@ -283,3 +283,10 @@ func BenchmarkOneDonor(b *testing.B) {
 		}
 	}
 }
+
+func BenchmarkSurvey(b *testing.B) {
+	d := vehicles.Catalogue().Donor("van-rear-engine")
+	for b.Loop() {
+		d.Survey()
+	}
+}

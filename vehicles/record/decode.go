@@ -24,6 +24,9 @@ func (d *decoder) problem(n *yaml.Node, p *trail, format string, args ...any) {
 	d.problems = append(d.problems, Problem{Line: n.Line, Column: n.Column, Path: p.String(), Msg: fmt.Sprintf(format, args...)})
 }
 
+// enough reports whether so much is wrong that reading on would help nobody.
+func (d *decoder) enough() bool { return len(d.problems) >= enoughProblems }
+
 // record reads the whole file into v.
 func (d *decoder) record(v reflect.Value) {
 	if d.top.Kind != yaml.MappingNode {
@@ -37,7 +40,9 @@ func (d *decoder) record(v reflect.Value) {
 		return
 	}
 	d.mapping(d.top, v, nil)
-	checkStructs(v, nil, d.report)
+	if !d.enough() {
+		checkStructs(v, nil, d.report)
+	}
 }
 
 // report places a problem found by a struct's own checks, unless its field is known to be wrong already.
@@ -143,6 +148,9 @@ func (d *decoder) list(n *yaml.Node, v reflect.Value, f *field, p *trail) {
 	before := len(d.problems)
 	v.Set(reflect.MakeSlice(v.Type(), len(n.Content), len(n.Content)))
 	for i, c := range n.Content {
+		if d.enough() {
+			return
+		}
 		d.value(c, v.Index(i), f, p.item(i))
 	}
 	if !f.rules.polygon || len(d.problems) > before {
@@ -182,11 +190,11 @@ func (d *decoder) mapping(n *yaml.Node, v reflect.Value, p *trail) {
 	}
 	s, _ := schemaOf(v.Type())
 	seen := make([]int, len(s.fields))
-	for i := 0; i+1 < len(n.Content); i += 2 {
+	for i := 0; i+1 < len(n.Content) && !d.enough(); i += 2 {
 		d.entry(n.Content[i], n.Content[i+1], v, s, seen, p)
 	}
 	for i := range s.fields {
-		if f := &s.fields[i]; seen[i] == 0 && f.rules.required {
+		if f := &s.fields[i]; seen[i] == 0 && f.rules.required && !d.enough() {
 			d.problem(n, p.field(f.name), "is missing; want %s", wanted(f))
 		}
 	}

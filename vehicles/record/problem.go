@@ -44,8 +44,11 @@ func (ps Problems) Error() string {
 	return strings.Join(lines, "\n")
 }
 
-// maxProblems is how many problems are listed before the rest is only counted.
-const maxProblems = 200
+// maxProblems is how many problems are listed before the rest is only counted; after enoughProblems reading stops.
+const (
+	maxProblems    = 200
+	enoughProblems = 1000
+)
 
 // err returns ps as an error, sorted and cut to a readable number, or nil where there is none.
 func (ps Problems) err() error {
@@ -59,6 +62,9 @@ func (ps Problems) err() error {
 	if n := len(ps) - maxProblems; n > 0 {
 		last := ps[maxProblems]
 		last.Path, last.Msg = "", fmt.Sprintf("and %d more problems", n)
+		if len(ps) >= enoughProblems {
+			last.Msg = fmt.Sprintf("and at least %d more problems", n)
+		}
 		ps = append(ps[:maxProblems:maxProblems], last)
 	}
 	return ps

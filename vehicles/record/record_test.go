@@ -1,6 +1,7 @@
 package record_test
 
 import (
+	"errors"
 	"math"
 	"os"
 	"reflect"
@@ -201,5 +202,16 @@ func TestSetText(t *testing.T) {
 	}
 	if text, err := record.Text(s, "shelves[0].high_mm"); text != "9" || err != nil {
 		t.Errorf("Text: %q, %v", text, err)
+	}
+}
+
+func TestReadStopsWhereTooMuchIsWrong(t *testing.T) {
+	_, err := readShed(goodShed + strings.Repeat("shelve: 1\n", 5000))
+	var ps record.Problems
+	if !errors.As(err, &ps) || len(ps) > 201 {
+		t.Fatalf("%d problems", len(ps))
+	}
+	if last := ps[len(ps)-1]; last.Msg != "and at least 800 more problems" || last.Path != "" {
+		t.Errorf("the last one is %q", last)
 	}
 }
