@@ -151,3 +151,9 @@ func (p *Painter) text(v drawing.Text, st drawing.Style) {
 	l := label{s: v.S, at: p.at(v.At), px: px, deg: v.Deg, anchor: v.Anchor, halo: v.Halo}
 	p.dst.text(f, l, inkOf(st.Text), inkOf(p.look.Paper()))
 }
+
+// Over goes on painting on the same picture through another camera.
+func (p *Painter) Over(cam Camera, pxPerPt float64) {
+	p.cam, p.pxPerPt = cam, pxPerPt
+	p.view = cam.Visible()
+}

@@ -1,8 +1,6 @@
 package view
 
 import (
-	"cmp"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -12,30 +10,6 @@ import (
 	"stowbay/layout"
 	"stowbay/vehicles"
 )
-
-// Side is where things picked are lined up.
-type Side uint8
-
-// The sides to align to, as seen in plan: front is the low x side, left the low y side.
-const (
-	FrontSide Side = iota
-	RearSide
-	LeftSide
-	RightSide
-	MiddleX // middles on one line across the vehicle
-	MiddleY // middles on one line along the vehicle
-)
-
-// plans gives the plan bounds of the things picked, by reference; things that are not there are left out.
-func plans(s *layout.Scene, refs []string) map[string]r2.Rect {
-	out := map[string]r2.Rect{}
-	for _, ref := range refs {
-		if r := PlanBounds(s, ref); !r.IsEmpty() {
-			out[ref] = r
-		}
-	}
-	return out
-}
 
 // PlanBounds returns what a box, module or piece of gear covers in plan; empty where there is no such thing.
 func PlanBounds(s *layout.Scene, ref string) r2.Rect {
@@ -83,82 +57,6 @@ func surveyBounds(s *layout.Scene, ref string) r2.Rect {
 	return out
 }
 
-// Align lines the things picked up with the outermost of them on a side, or on their common middle.
-func (e *Editor) Align(s *layout.Scene, refs []string, side Side) {
-	rects := plans(s, refs)
-	all := r2.EmptyRect()
-	for _, r := range rects {
-		all = all.Union(r)
-	}
-	for _, ref := range refs {
-		if r, ok := rects[ref]; ok {
-			e.Move([]string{ref}, alignBy(r, all, side))
-		}
-	}
-}
-
-func alignBy(r, all r2.Rect, side Side) r3.Vector {
-	switch side {
-	case FrontSide:
-		return r3.Vector{X: all.X.Lo - r.X.Lo}
-	case RearSide:
-		return r3.Vector{X: all.X.Hi - r.X.Hi}
-	case LeftSide:
-		return r3.Vector{Y: all.Y.Lo - r.Y.Lo}
-	case RightSide:
-		return r3.Vector{Y: all.Y.Hi - r.Y.Hi}
-	case MiddleX:
-		return r3.Vector{X: all.Center().X - r.Center().X}
-	}
-	return r3.Vector{Y: all.Center().Y - r.Center().Y}
-}
-
-// Distribute spaces the things picked so that the gaps between neighbours are the same; the outermost two stay.
-func (e *Editor) Distribute(s *layout.Scene, refs []string, alongX bool) {
-	rects := plans(s, refs)
-	span := func(ref string) (lo, hi float64) {
-		if alongX {
-			return rects[ref].X.Lo, rects[ref].X.Hi
-		}
-		return rects[ref].Y.Lo, rects[ref].Y.Hi
-	}
-	row := slices.DeleteFunc(slices.Clone(refs), func(r string) bool { _, ok := rects[r]; return !ok })
-	if len(row) < 3 {
-		return
-	}
-	slices.SortFunc(row, func(a, b string) int {
-		la, _ := span(a)
-		lb, _ := span(b)
-		return cmp.Compare(la, lb)
-	})
-	at, _ := span(row[0])
-	_, end := span(row[len(row)-1])
-	free := end - at
-	for _, ref := range row {
-		lo, hi := span(ref)
-		free -= hi - lo
-	}
-	gap := free / float64(len(row)-1)
-	for _, ref := range row {
-		lo, hi := span(ref)
-		by := r3.Vector{X: at - lo}
-		if !alongX {
-			by = r3.Vector{Y: at - lo}
-		}
-		e.Move([]string{ref}, by)
-		at += hi - lo + gap
-	}
-}
-
-// FreeID returns the first of prefix1, prefix2 ... that is not taken.
-func FreeID(prefix string, taken func(string) bool) string {
-	for n := 1; ; n++ {
-		if id := fmt.Sprintf("%s%d", prefix, n); !taken(id) {
-			return id
-		}
-	}
-}
-
 // stem is an id without the digits at its end.
 func stem(id string) string {
 	s := strings.TrimRight(id, "0123456789")
@@ -168,72 +66,77 @@ func stem(id string) string {
 	return s
 }
 
-// TakenInBox reports whether an id is in use inside a box.
-func TakenInBox(b *layout.Box) func(string) bool {
-	return func(id string) bool { return b.Placement(id) >= 0 || b.GearIndex(id) >= 0 }
-}
-
 // TakenIn reports whether an id is in use at the top of an arrangement.
 func TakenIn(a *layout.Arrangement) func(string) bool {
 	return func(id string) bool {
-		return a.Box(id) != nil || a.Bay(id) != nil ||
-			slices.ContainsFunc(a.Gear, func(g layout.PlacedGear) bool { return g.ID == id }) ||
+		return a.Taken(id) || a.Bay(id) != nil ||
 			slices.ContainsFunc(a.KeepOuts, func(k vehicles.KeepOut) bool { return k.ID == id })
 	}
 }
 
-// Array repeats the modules and gear picked in rows and columns: nx along x and ny along y of the vehicle, the
-// originals included, at a pitch in mm. It returns the references of the new ones.
-func (e *Editor) Array(refs []string, nx, ny int, pitch r2.Point) []string {
+// Copies gives the edit that repeats the things picked, once for each shift in mm in the vehicle's frame, and the
+// references of the new ones once it is made. Copies are not locked.
+func Copies(p *layout.Plan, lib *vehicles.Library, arrangement, label string, refs []string, by []r3.Vector) (layout.Edit, []string, error) {
 	var made []string
-	for i := range nx {
-		for j := range ny {
-			if i+j > 0 {
-				made = append(made, e.Copy(refs, r3.Vector{X: float64(i) * pitch.X, Y: float64(j) * pitch.Y})...)
+	edit, err := layout.Change(p, arrangement, label, func(a *layout.Arrangement) error {
+		e := newEditor(a, lib)
+		for _, d := range by {
+			for _, ref := range refs {
+				box, inner := Split(ref)
+				if inner != "" && slices.Contains(refs, box) {
+					continue
+				}
+				if id := e.copyOne(ref, d); id != "" {
+					made = append(made, id)
+				}
+			}
+		}
+		return nil
+	})
+	return edit, made, err
+}
+
+// Rows are the shifts of rows and columns besides the original: nx along x, ny along y and nz up, at a pitch in mm.
+func Rows(nx, ny, nz int, pitch r3.Vector) []r3.Vector {
+	var out []r3.Vector
+	for k := range max(nz, 1) {
+		for i := range max(nx, 1) {
+			for j := range max(ny, 1) {
+				if i+j+k > 0 {
+					out = append(out, r3.Vector{X: float64(i) * pitch.X, Y: float64(j) * pitch.Y, Z: float64(k) * pitch.Z})
+				}
 			}
 		}
 	}
-	return made
+	return out
 }
 
-// Copy repeats the things picked, moved by mm in the vehicle's frame, and returns the references of the new ones.
-func (e *Editor) Copy(refs []string, by r3.Vector) []string {
-	var made []string
-	for _, ref := range refs {
-		box, inner := Split(ref)
-		if inner == "" || !slices.Contains(refs, box) {
-			if id := e.copyOne(ref); id != "" {
-				made = append(made, id)
-			}
-		}
-	}
-	e.Lock(made, false)
-	e.Move(made, by)
-	return made
-}
-
-func (e *Editor) copyOne(ref string) string {
+func (e *editor) copyOne(ref string, by r3.Vector) string {
 	if b, m := e.module(ref); m != nil {
 		c := *m
-		c.ID = FreeID(stem(c.ID), TakenInBox(b))
+		c.At, c.Locked = shifted(c.At, intoBox(b, by)), false
+		c.ID = layout.FreshID(stem(c.ID), b.Taken)
 		b.Modules = append(b.Modules, c)
 		return b.ID + "/" + c.ID
 	}
 	if b, g := e.gearIn(ref); g != nil {
 		c := *g
-		c.ID = FreeID(stem(c.ID), TakenInBox(b))
+		c.At, c.Locked = shifted(c.At, intoBox(b, by)), false
+		c.ID = layout.FreshID(stem(c.ID), b.Taken)
 		b.Gear = append(b.Gear, c)
 		return b.ID + "/" + c.ID
 	}
 	if g := e.looseGear(ref); g != nil {
 		c := *g
-		c.ID = FreeID(stem(c.ID), TakenIn(&e.out))
+		c.At, c.Locked = shifted(c.At, by), false
+		c.ID = layout.FreshID(stem(c.ID), TakenIn(e.out))
 		e.out.Gear = append(e.out.Gear, c)
 		return c.ID
 	}
 	if b := e.out.Box(ref); b != nil {
 		c := *b
-		c.ID = FreeID(stem(c.ID), TakenIn(&e.out))
+		c.At, c.Locked = shifted(c.At, by), false
+		c.ID = layout.FreshID(stem(c.ID), TakenIn(e.out))
 		if c.Name != "" {
 			c.Name += " (copy)"
 		}
@@ -243,14 +146,14 @@ func (e *Editor) copyOne(ref string) string {
 	return ""
 }
 
-// AddModule puts a module into a box with its middle at a place in the vehicle's plan, standing on the box's
+// addModule puts a module into a box with its middle at a place in the vehicle's plan, standing on the box's
 // floor, and returns its reference; "" where there is no such box or module.
-func (e *Editor) AddModule(box, module string, at r2.Point) string {
-	b, m := e.box(box), e.Library.Module(module)
+func (e *editor) addModule(box, module string, at r2.Point) string {
+	b, m := e.box(box), e.library.Module(module)
 	if b == nil || m == nil || len(m.Postures) == 0 {
 		return ""
 	}
-	p := layout.Placement{ID: FreeID("m", TakenInBox(b)), Module: module, Posture: m.Postures[0]}
+	p := layout.Placement{ID: layout.FreshID("m", b.Taken), Module: module, Posture: m.Postures[0]}
 	ext := layout.PoseOf(m, &p).Extent()
 	f := layout.NewFrame(b.At, b.TurnDeg)
 	c := f.FromVehicle(r3.Vector{X: at.X, Y: at.Y, Z: 0})
@@ -271,10 +174,10 @@ func innerFloor(b *layout.Box) float64 {
 	return b.Levels[0].FloorMM + b.Shell.Floor()
 }
 
-// AddGear puts a piece of gear into a box, or outside all boxes where box is "", with its middle at a place in the
+// addGear puts a piece of gear into a box, or outside all boxes where box is "", with its middle at a place in the
 // vehicle's plan, and returns its reference; "" where there is no such gear. Outside it stands at the height given.
-func (e *Editor) AddGear(box, gear string, at r2.Point, z float64) string {
-	g := e.Library.Gear(gear)
+func (e *editor) addGear(box, gear string, at r2.Point, z float64) string {
+	g := e.library.Gear(gear)
 	if g == nil {
 		return ""
 	}
@@ -282,22 +185,13 @@ func (e *Editor) AddGear(box, gear string, at r2.Point, z float64) string {
 	half := r3.Vector{X: g.LengthMM / 2, Y: g.WidthMM / 2}
 	if b := e.box(box); b != nil {
 		c := layout.NewFrame(b.At, b.TurnDeg).FromVehicle(r3.Vector{X: at.X, Y: at.Y})
-		placed.ID = FreeID(stem(gear)+"-", TakenInBox(b))
+		placed.ID = layout.FreshID(stem(gear)+"-", b.Taken)
 		placed.At = shifted(vehicles.XYZ{c.X, c.Y, innerFloor(b)}, half.Mul(-1))
 		b.Gear = append(b.Gear, placed)
 		return b.ID + "/" + placed.ID
 	}
-	placed.ID = FreeID(stem(gear)+"-", TakenIn(&e.out))
+	placed.ID = layout.FreshID(stem(gear)+"-", TakenIn(e.out))
 	placed.At = shifted(vehicles.XYZ{at.X, at.Y, z}, half.Mul(-1))
-	e.out.Gear = append(slices.Clone(e.out.Gear), placed)
+	e.out.Gear = append(e.out.Gear, placed)
 	return placed.ID
 }
-
-// AddBox puts a new box into the arrangement.
-func (e *Editor) AddBox(b *layout.Box) {
-	e.out.Boxes = append(e.out.Boxes, b)
-	e.own[b.ID] = b
-}
-
-// SetBox replaces the box with the same id.
-func (e *Editor) SetBox(b *layout.Box) { e.out = *e.out.WithBox(b) }

@@ -123,29 +123,15 @@ func (m *Model) SetArrangement(id string) {
 	m.tell(ThePlan | TheSelection | TheView)
 }
 
-// Edit makes one step of the history by changing the arrangement shown.
-func (m *Model) Edit(label string, f func(*Editor)) error {
-	e := NewEditor(m.current(), m.Library())
-	f(e)
-	return m.put(label, e.Result())
-}
+// Act makes an edit from a plan.
+type Act func(p *layout.Plan, arrangement string) (layout.Edit, error)
 
-// current is the document's version of the arrangement shown.
-func (m *Model) current() *layout.Arrangement { return m.doc.Plan().Arrangement(m.arrangement) }
-
-func (m *Model) put(label string, a *layout.Arrangement) error {
-	return m.EditPlan(label, func(p *layout.Plan) *layout.Plan { return p.WithArrangement(a) })
-}
-
-// EditPlan makes one step of the history by making another plan from the document's.
-func (m *Model) EditPlan(label string, f func(*layout.Plan) *layout.Plan) error {
-	before := m.doc.Plan()
-	edit, err := layout.Diff(before, f(before), label)
-	if err != nil || layout.IsEmpty(edit) {
-		m.Sync()
-		return err
+// Do makes one step of the history. What goes wrong is said in the status line too.
+func (m *Model) Do(act Act) error {
+	edit, err := act(m.doc.Plan(), m.arrangement)
+	if err == nil {
+		err = m.doc.Do(edit)
 	}
-	err = m.doc.Do(edit)
 	m.Sync()
 	if err != nil {
 		m.Say("Not done: " + err.Error())
@@ -166,16 +152,14 @@ func (m *Model) step(f func() error) error {
 	return err
 }
 
-// Preview shows what an edit of the arrangement would make of it, without a step in the history.
-func (m *Model) Preview(label string, f func(*Editor)) error {
+// Preview shows what an edit would make of the plan, without a step in the history.
+func (m *Model) Preview(act Act) error {
 	base := m.doc.Plan()
-	e := NewEditor(m.current(), m.Library())
-	f(e)
-	edit, err := layout.Diff(base, base.WithArrangement(e.Result()), label)
-	if err != nil {
-		return err
+	edit, err := act(base, m.arrangement)
+	var p *layout.Plan
+	if err == nil {
+		_, p, err = layout.Settle(base, edit, m.Library())
 	}
-	_, p, err := layout.Settle(base, edit, m.Library())
 	if err != nil {
 		m.Say(err.Error())
 		return err
@@ -188,14 +172,6 @@ func (m *Model) Preview(label string, f func(*Editor)) error {
 
 // Previewing reports whether what is shown is not yet in the plan.
 func (m *Model) Previewing() bool { return m.preview }
-
-// Keep makes a step of the history of what is shown.
-func (m *Model) Keep(label string) error {
-	if !m.preview {
-		return nil
-	}
-	return m.put(label, m.Arrangement())
-}
 
 // Drop goes back to the document's plan.
 func (m *Model) Drop() {
@@ -273,5 +249,5 @@ func (m *Model) Nudge(by r3.Vector) error {
 	if len(refs) == 0 {
 		return nil
 	}
-	return m.Edit("Nudge "+m.Things(refs), func(e *Editor) { e.Move(refs, by) })
+	return m.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return MoveThings(p, a, refs, by) })
 }

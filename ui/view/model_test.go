@@ -170,7 +170,9 @@ func TestDragBoxTakesModulesAlong(t *testing.T) {
 
 func TestLockedStays(t *testing.T) {
 	m := testModel(t, 4)
-	if err := m.Edit("Lock", func(e *Editor) { e.Lock([]string{"low/m1"}, true) }); err != nil {
+	if err := m.Do(func(p *layout.Plan, a string) (layout.Edit, error) {
+		return layout.SetLocked(p, a, []string{"low/m1"}, true)
+	}); err != nil {
 		t.Fatal(err)
 	}
 	was := at(m, "low/m1")
@@ -208,84 +210,64 @@ func TestHitIsTopMost(t *testing.T) {
 	}
 }
 
-func TestTurnKeepsTheMiddle(t *testing.T) {
-	m := testModel(t, 1)
-	before := PlanBounds(m.Eval().Scene, "low/m1")
-	if err := m.Edit("Turn", func(e *Editor) { e.Turn([]string{"low/m1"}, 1) }); err != nil {
-		t.Fatal(err)
-	}
-	after := PlanBounds(m.Eval().Scene, "low/m1")
-	if before.Center() != after.Center() || before.Size().X != after.Size().Y {
-		t.Errorf("from %v to %v", before, after)
-	}
-	if err := m.Edit("Stand", func(e *Editor) { e.Posture([]string{"low/m1"}) }); err != nil {
-		t.Fatal(err)
-	}
-	if got := m.Eval().Scene.Body("low/m1").Placement.Posture; got != vehicles.Side {
-		t.Errorf("stands %s", got)
-	}
-}
-
-func TestTurnBoxKeepsItsMiddle(t *testing.T) {
-	m := testModel(t, 1)
-	before := PlanBounds(m.Eval().Scene, "low").Center()
-	for range 4 {
-		if err := m.Edit("Turn", func(e *Editor) { e.Turn([]string{"low"}, 1) }); err != nil {
+func TestCopies(t *testing.T) {
+	m := testModel(t, 3)
+	var made []string
+	copies := func(refs []string, by []r3.Vector) {
+		t.Helper()
+		err := m.Do(func(p *layout.Plan, a string) (e layout.Edit, err error) {
+			e, made, err = Copies(p, m.Library(), a, "Rows and columns", refs, by)
+			return e, err
+		})
+		if err != nil {
 			t.Fatal(err)
 		}
-		if got := PlanBounds(m.Eval().Scene, "low").Center(); got.Sub(before).Norm() > 1e-6 {
-			t.Fatalf("middle moved from %v to %v", before, got)
-		}
 	}
-	if at(m, "low") != (r3.Vector{X: 600, Y: -300, Z: 260}) {
-		t.Errorf("after a full turn at %v", at(m, "low"))
-	}
-}
-
-func TestAlignDistributeArray(t *testing.T) {
-	m := testModel(t, 3)
-	refs := []string{"low/m1", "low/m2", "low/m3"}
-	if err := m.Edit("Shift", func(e *Editor) { e.Move(refs[1:2], r3.Vector{X: 20, Y: 70}) }); err != nil {
-		t.Fatal(err)
-	}
-	if err := m.Edit("Align", func(e *Editor) { e.Align(m.Eval().Scene, refs, LeftSide) }); err != nil {
-		t.Fatal(err)
-	}
-	if at(m, "low/m2").Y != 20 {
-		t.Errorf("m2 at %v", at(m, "low/m2"))
-	}
-	if err := m.Edit("Distribute", func(e *Editor) { e.Distribute(m.Eval().Scene, refs, true) }); err != nil {
-		t.Fatal(err)
-	}
-	if got := at(m, "low/m2").X; got != 130 {
-		t.Errorf("m2 at x = %v, want 130, halfway", got)
-	}
-	var made []string
-	if err := m.Edit("Array", func(e *Editor) { made = e.Array(refs[:1], 2, 3, r2.Point{X: 300, Y: 60}) }); err != nil {
-		t.Fatal(err)
-	}
+	copies([]string{"low/m1"}, Rows(2, 3, 1, r3.Vector{X: 300, Y: 60}))
 	if len(made) != 5 || m.Eval().Scene.Count() != 8 {
 		t.Errorf("made %v, %d modules", made, m.Eval().Scene.Count())
 	}
+	if got := at(m, made[4]); got != (r3.Vector{X: 320, Y: 140, Z: 2}) {
+		t.Errorf("the last one is at %v", got)
+	}
+	copies([]string{"low", "low/m2"}, []r3.Vector{{X: 1100}})
+	if len(made) != 1 || made[0] != "low1" || m.Eval().Scene.Count() != 16 {
+		t.Errorf("copied %v, %d modules", made, m.Eval().Scene.Count())
+	}
 }
 
-func TestDeleteAndCopy(t *testing.T) {
-	m := testModel(t, 4)
-	var made []string
-	if err := m.Edit("Copy", func(e *Editor) { made = e.Copy([]string{"low"}, r3.Vector{X: 1100}) }); err != nil {
+func TestMoveSurvey(t *testing.T) {
+	m := testModel(t, 1)
+	m.Pick("mid")
+	if err := m.Nudge(r3.Vector{X: 10, Z: -5}); err != nil {
 		t.Fatal(err)
 	}
-	if len(made) != 1 || made[0] != "low1" || m.Eval().Scene.Count() != 8 {
-		t.Fatalf("copied %v, %d modules", made, m.Eval().Scene.Count())
+	l := m.Arrangement().Bay("mid").Levels[0]
+	if l.Outline[0] != (vehicles.XY{510, -700}) || l.FloorMM != 245 {
+		t.Errorf("bay at %v, floor %v", l.Outline[0], l.FloorMM)
 	}
-	if err := m.Edit("Delete", func(e *Editor) { e.Delete([]string{"low1", "low/m2"}) }); err != nil {
-		t.Fatal(err)
+	if testDonor().Bays[0].Levels[0].Outline[0] != (vehicles.XY{500, -700}) || m.Eval().Scene.Donor.Bays[0].Levels[0].FloorMM != 250 {
+		t.Error("the donor's survey changed too")
 	}
-	if m.Eval().Scene.Count() != 3 || m.Eval().Scene.Box("low1") != nil {
-		t.Errorf("%d modules left", m.Eval().Scene.Count())
+}
+
+func TestPlaceModule(t *testing.T) {
+	m := testModel(t, 1)
+	m.SetTool(NewPlace(m, ModuleKey+"block"))
+	m.Tool().Move(m.pointer(782, -250), false)
+	if !m.Previewing() || m.Eval().Scene.Count() != 2 {
+		t.Fatal("no preview")
 	}
-	if got := at(m, "low/m1"); got.X != 20 {
-		t.Errorf("the original moved to %v", got)
+	m.Tool().Press(m.pointer(782, -250))
+	if m.Previewing() || m.Document().Plan().Arrangements[0].Boxes[0].Placement("m2") < 0 {
+		t.Fatal("not placed")
+	}
+	if got := at(m, "low/m2"); got.X != 126 || got.Z != 2 {
+		t.Errorf("at %v, want x = 126: the end gap of 6 mm behind m1, and on the floor", got)
+	}
+	m.Tool().Move(m.pointer(2400, 600), false)
+	if m.Previewing() {
+		t.Error("a module is shown outside every box")
 	}
 }
 

@@ -110,8 +110,9 @@ func (t *Select) Move(p Pointer, down bool) {
 	}
 	t.by = t.shift(p)
 	by := Vehicle(t.view, t.by)
-	_ = t.m.Preview(t.label(), func(e *Editor) { e.Move(t.refs, by) })
-	t.m.Say(t.Hint())
+	if t.m.Preview(func(p *layout.Plan, a string) (layout.Edit, error) { return MoveThings(p, a, t.refs, by) }) == nil {
+		t.m.Say(t.Hint())
+	}
 	t.m.tell(TheTool)
 }
 
@@ -144,15 +145,13 @@ func (t *Select) shift(p Pointer) r2.Point {
 
 func tidyPoint(p r2.Point) r2.Point { return r2.Point{X: tidy(p.X), Y: tidy(p.Y)} }
 
-func (t *Select) label() string { return "Move " + t.m.Things(t.refs) }
-
 // Release implements [Tool].
 func (t *Select) Release(p Pointer) {
 	if !t.down {
 		return
 	}
 	moved, refs, late, band := t.moved, t.refs, t.late, r2.RectFromPoints(t.from, p.At)
-	label := t.label()
+	by := Vehicle(t.view, t.by)
 	*t = Select{m: t.m}
 	switch {
 	case !moved:
@@ -160,8 +159,9 @@ func (t *Select) Release(p Pointer) {
 			late()
 		}
 	case len(refs) > 0:
-		_ = t.m.Keep(label)
-		t.m.Say("")
+		if t.m.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return MoveThings(p, a, refs, by) }) == nil {
+			t.m.Say("")
+		}
 	default:
 		for _, ref := range p.Index.In(band) {
 			t.m.Selection.Add(ref)
@@ -243,7 +243,11 @@ func (m *Model) Snapper(refs []string, v drawing.View) Snapper {
 	}
 	box, inner := Split(first)
 	if b := scene.Box(box); b != nil && inner != "" {
-		m.snapInside(&s, b, refs, v)
+		var gaps layout.BodyGaps
+		if body := scene.Body(first); body != nil {
+			gaps = layout.GapsOf(body.Module, body.Pose)
+		}
+		m.snapInside(&s, b, gaps, refs, v)
 	} else {
 		m.snapOutside(&s, refs, v)
 	}
@@ -256,12 +260,8 @@ func (m *Model) Snapper(refs []string, v drawing.View) Snapper {
 	return s
 }
 
-// snapInside adds the walls of a box and what else is in it.
-func (m *Model) snapInside(s *Snapper, b *layout.BoxScene, refs []string, v drawing.View) {
-	var gaps layout.BodyGaps
-	if body := m.eval.Scene.Body(refs[0]); body != nil {
-		gaps = layout.GapsOf(body.Module, body.Pose)
-	}
+// snapInside adds the walls of a box and what else is in it, at the gaps that a module keeps.
+func (m *Model) snapInside(s *Snapper, b *layout.BoxScene, gaps layout.BodyGaps, refs []string, v drawing.View) {
 	quarter := math.Mod(b.Box.TurnDeg, 180) != 0
 	for _, p := range b.Inner.Solids {
 		area, _ := shadow(v, p)

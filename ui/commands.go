@@ -1,0 +1,314 @@
+package ui
+
+import (
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/widget"
+	"github.com/golang/geo/r3"
+
+	"stowbay/layout/drawing"
+	"stowbay/ui/view"
+)
+
+// command is one thing that the user can have done. Menus, keys, context menus, tools and the sheet of shortcuts
+// all come from the one table of commands.
+type command struct {
+	id, menu, name string
+	help           string
+	short          fyne.Shortcut // with a modifier
+	key            fyne.KeyName  // without one, while no field has the keyboard
+	r              rune          // likewise
+	do             func()
+	on             func() bool // ticked in the menu; nil: never
+	can            func() bool // nil: always
+	line           bool        // a line above it in the menu
+	field          bool        // belongs to a text field while one has the keyboard
+}
+
+func ctrl(k fyne.KeyName) fyne.Shortcut {
+	return &desktop.CustomShortcut{KeyName: k, Modifier: fyne.KeyModifierControl}
+}
+
+func ctrlShift(k fyne.KeyName) fyne.Shortcut {
+	return &desktop.CustomShortcut{KeyName: k, Modifier: fyne.KeyModifierControl | fyne.KeyModifierShift}
+}
+
+// menuNames are the menus in their order.
+var menuNames = []string{"Plan", "Edit", "Place", "Arrange", "View", "Help"}
+
+func (w *Window) commandTable() []command {
+	return slices.Concat(w.planCommands(), w.editCommands(), w.placeCommands(), w.arrangeCommands(), w.viewCommands(), w.helpCommands())
+}
+
+func (w *Window) planCommands() []command {
+	return []command{
+		{id: "new", menu: "Plan", name: "New from a donor …", help: "Start a plan for a donor vehicle", short: ctrl(fyne.KeyN), do: w.askNew},
+		{id: "open", menu: "Plan", name: "Open …", help: "Open a plan file", short: ctrl(fyne.KeyO), do: w.askOpen},
+		{id: "save", menu: "Plan", name: "Save", help: "Write the plan to its file", short: ctrl(fyne.KeyS), do: w.save},
+		{id: "saveas", menu: "Plan", name: "Save as …", help: "Write the plan to another file", short: ctrlShift(fyne.KeyS), do: w.askSaveAs},
+		{id: "quit", menu: "Plan", name: "Quit", help: "Close the window", short: ctrl(fyne.KeyQ), line: true, do: func() { w.askBeforeLosing(w.app.Quit) }},
+	}
+}
+
+func (w *Window) picked() bool { return w.model.Selection.Len() > 0 }
+
+func (w *Window) editCommands() []command {
+	m := w.model
+	return []command{
+		{id: "undo", menu: "Edit", name: "Undo", help: "Take back the last step", short: &fyne.ShortcutUndo{}, field: true, do: func() { w.say(w.model.Undo()) }, can: func() bool { return w.model.Document().CanUndo() }},
+		{id: "redo", menu: "Edit", name: "Redo", help: "Make the step again", short: &fyne.ShortcutRedo{}, field: true, do: func() { w.say(w.model.Redo()) }, can: func() bool { return w.model.Document().CanRedo() }},
+		{id: "copy", menu: "Edit", name: "Copy", help: "Remember what is picked", short: &fyne.ShortcutCopy{}, field: true, line: true, do: w.copy, can: w.picked},
+		{id: "paste", menu: "Edit", name: "Paste", help: "Put in again what was remembered", short: &fyne.ShortcutPaste{}, field: true, do: w.paste},
+		{id: "double", menu: "Edit", name: "Repeat beside", help: "Put in another of what is picked", short: ctrl(fyne.KeyD), do: w.repeat, can: w.picked},
+		{id: "delete", menu: "Edit", name: "Take out", help: "Take out what is picked", key: fyne.KeyDelete, do: w.remove, can: w.picked},
+		{id: "all", menu: "Edit", name: "Pick all modules", help: "Pick every module", short: &fyne.ShortcutSelectAll{}, field: true, line: true, do: w.pickAll},
+		{id: "next", menu: "Edit", name: "Pick the next", help: "Pick the next module, gear or box", r: ']', do: func() { w.step(1) }},
+		{id: "before", menu: "Edit", name: "Pick the one before", help: "Pick the module, gear or box before", r: '[', do: func() { w.step(-1) }},
+		{id: "box", menu: "Edit", name: "Pick its box", help: "Pick the box that holds what is picked", r: 'u', do: w.pickBox, can: w.picked},
+		{id: "lock", menu: "Edit", name: "Lock or free", help: "Keep what is picked from being moved or packed", r: 'l', line: true, do: w.lock, can: w.picked},
+		{id: "snap", menu: "Edit", name: "Snap", help: "Snap to gaps, walls, edges and the grid", r: 's', on: func() bool { return w.model.Display.Snap },
+			do: func() { w.model.Display.Snap = !w.model.Display.Snap; w.menuTicks(); w.rail.repaint() }},
+		{id: "settings", menu: "Edit", name: "Plan settings …", help: "Units, inverter, charger, limits and load cases", line: true, do: w.editSettings},
+		{id: "heading", menu: "Edit", name: "Title block …", help: "Name, revision, author and notes of the plan", do: w.editHeading},
+		{id: "donor", menu: "Edit", name: "Donor …", help: "The survey of the donor vehicle", do: func() { w.editDonor(m.Plan().Donor) }},
+	}
+}
+
+func (w *Window) tool(f func() view.Tool) func() {
+	return func() { w.model.SetTool(f()) }
+}
+
+func (w *Window) placeCommands() []command {
+	return []command{
+		{id: "pick", menu: "Place", name: "Pick and move", help: "Pick things and move them", r: 'v', do: w.tool(func() view.Tool { return view.NewSelect(w.model) })},
+		{id: "bay", menu: "Place", name: "Draw a bay", help: "Draw where a box may go, corner by corner", r: 'b', do: w.tool(w.bayTool)},
+		{id: "keepout", menu: "Place", name: "Draw a keep-out", help: "Draw where nothing may stand", r: 'k', do: w.tool(w.keepOutTool)},
+		{id: "drawbox", menu: "Place", name: "Draw a box", help: "Draw a battery box", r: 'x', do: w.tool(w.boxTool)},
+		{id: "boxbay", menu: "Place", name: "Box for the bay picked", help: "Fill the bay picked with a box at its clearance", line: true, do: w.boxForBay},
+		{id: "pack", menu: "Place", name: "Pack …", help: "Pack the most modules into the box or bay picked, or into all", r: 'p', do: w.askPack},
+		{id: "measure", menu: "Place", name: "Measure", help: "Measure between two places", r: 'm', line: true, do: w.tool(func() view.Tool { return view.NewMeasure(w.model) })},
+		{id: "underlay", menu: "Place", name: "Lay a picture under a view …", help: "A photograph or drawing to draw over", do: w.askUnderlay},
+		{id: "scale", menu: "Place", name: "Set the picture's scale", help: "Click the two ends of a distance that you know", do: w.calibrate},
+		{id: "import", menu: "Place", name: "Import an outline …", help: "A closed outline from a DXF or SVG file as a bay", do: w.askImport},
+	}
+}
+
+func (w *Window) arrangeCommands() []command {
+	side := func(s view.Side, label string) func() {
+		return func() {
+			refs := w.model.Selection.Refs()
+			_ = w.model.Edit(label, func(e *view.Editor) { e.Align(w.model.Eval().Scene, refs, s) })
+		}
+	}
+	spread := func(x bool) func() {
+		return func() {
+			refs := w.model.Selection.Refs()
+			_ = w.model.Edit("Space evenly", func(e *view.Editor) { e.Distribute(w.model.Eval().Scene, refs, x) })
+		}
+	}
+	return []command{
+		{id: "turn", menu: "Arrange", name: "Turn a quarter", help: "Turn what is picked by 90°", r: 'r', do: func() { w.turn(1) }, can: w.picked},
+		{id: "turnback", menu: "Arrange", name: "Turn a quarter back", help: "Turn what is picked by −90°", r: 'R', do: func() { w.turn(-1) }, can: w.picked},
+		{id: "posture", menu: "Arrange", name: "Next posture", help: "Stand modules flat, on their side or on their end, as their maker allows", r: 't', do: w.posture, can: w.picked},
+		{id: "up", menu: "Arrange", name: "Raise by 10 mm", help: "Move what is picked up", key: fyne.KeyPageUp, do: func() { _ = w.model.Nudge(r3.Vector{Z: bigNudgeMM}) }, can: w.picked},
+		{id: "down", menu: "Arrange", name: "Lower by 10 mm", help: "Move what is picked down", key: fyne.KeyPageDown, do: func() { _ = w.model.Nudge(r3.Vector{Z: -bigNudgeMM}) }, can: w.picked},
+		{id: "alignfront", menu: "Arrange", name: "Line up front sides", line: true, do: side(view.FrontSide, "Line up front sides"), can: w.picked},
+		{id: "alignrear", menu: "Arrange", name: "Line up rear sides", do: side(view.RearSide, "Line up rear sides"), can: w.picked},
+		{id: "alignleft", menu: "Arrange", name: "Line up left sides", do: side(view.LeftSide, "Line up left sides"), can: w.picked},
+		{id: "alignright", menu: "Arrange", name: "Line up right sides", do: side(view.RightSide, "Line up right sides"), can: w.picked},
+		{id: "alignx", menu: "Arrange", name: "Line up middles across", do: side(view.MiddleX, "Line up middles across"), can: w.picked},
+		{id: "aligny", menu: "Arrange", name: "Line up middles along", do: side(view.MiddleY, "Line up middles along"), can: w.picked},
+		{id: "spreadx", menu: "Arrange", name: "Space evenly along", do: spread(true), can: w.picked},
+		{id: "spready", menu: "Arrange", name: "Space evenly across", do: spread(false), can: w.picked},
+		{id: "array", menu: "Arrange", name: "Rows and columns …", help: "Repeat what is picked in rows and columns", line: true, do: w.askArray, can: w.picked},
+		{id: "mirror", menu: "Arrange", name: "Mirror the box to the other side", help: "A box that follows this one as its mirror image", do: w.mirror, can: w.picked},
+		{id: "unmirror", menu: "Arrange", name: "End the mirror link", do: w.unmirror, can: w.picked},
+		{id: "duparr", menu: "Arrange", name: "Duplicate the arrangement", help: "Try another idea from this one", short: ctrlShift(fyne.KeyD), line: true, do: w.duplicate},
+		{id: "renarr", menu: "Arrange", name: "Name and notes of the arrangement …", do: w.askRename},
+		{id: "delarr", menu: "Arrange", name: "Take out the arrangement", do: w.removeArrangement},
+		{id: "strings", menu: "Arrange", name: "Series and parallel …", help: "How many modules are in series, how many strings in parallel", do: w.askStrings},
+	}
+}
+
+func (w *Window) viewCommands() []command {
+	one := func(i int) func() {
+		return func() {
+			if w.grid.one == i {
+				i = -1
+			}
+			w.showViews(i)
+		}
+	}
+	out := []command{
+		{id: "fit", menu: "View", name: "Show all", help: "Show the whole vehicle", r: 'f', do: w.fitAll},
+		{id: "fitpick", menu: "View", name: "Show what is picked", r: 'g', do: w.showPicked, can: w.picked},
+		{id: "zoomin", menu: "View", name: "Nearer", r: '+', do: func() { w.under.zoomMiddle(zoomStep) }},
+		{id: "zoomout", menu: "View", name: "Farther", r: '-', do: func() { w.under.zoomMiddle(1 / zoomStep) }},
+		{id: "four", menu: "View", name: "Four views", r: '0', line: true, do: func() { w.showViews(-1) }, on: func() bool { return w.grid.one < 0 }},
+		{id: "plan", menu: "View", name: "Plan alone", r: '1', do: one(planAt), on: func() bool { return w.grid.one == planAt }},
+		{id: "side", menu: "View", name: "Side alone", r: '2', do: one(sideAt), on: func() bool { return w.grid.one == sideAt }},
+		{id: "rear", menu: "View", name: "Rear alone", r: '3', do: one(rearAt), on: func() bool { return w.grid.one == rearAt }},
+		{id: "solid", menu: "View", name: "From a corner alone", r: '4', do: one(solidAt), on: func() bool { return w.grid.one == solidAt }},
+		{id: "stores", menu: "View", name: "Stores", key: fyne.KeyF2, line: true, do: func() { w.showLeft(0) }},
+		{id: "details", menu: "View", name: "Details", key: fyne.KeyF3, do: func() { w.showLeft(1) }},
+		{id: "steps", menu: "View", name: "Steps", key: fyne.KeyF4, do: func() { w.showLeft(2) }},
+		{id: "leftdock", menu: "View", name: "Hide or show the left panes", key: fyne.KeyF7, do: func() { w.shell.leftOff = !w.shell.leftOff; w.win.Content().Refresh() }},
+		{id: "rightdock", menu: "View", name: "Hide or show the readings", key: fyne.KeyF8, do: func() { w.shell.rightOff = !w.shell.rightOff; w.win.Content().Refresh() }},
+		{id: "dark", menu: "View", name: "Dark", key: fyne.KeyF9, line: true, do: w.toggleDark, on: func() bool { return w.skin.dark }},
+		{id: "units", menu: "View", name: "Inches and pounds", do: w.toggleUnits, on: func() bool { return w.model.Units() == view.Imperial }},
+	}
+	for i, l := range drawing.Layers() {
+		out = append(out, command{id: "layer" + l.String(), menu: "View", name: "Show: " + strings.ToLower(l.String()[:1]) + l.String()[1:], line: i == 0,
+			on: func() bool { return w.model.Display.Off&l == 0 }, do: func() { w.toggleLayer(l) }})
+	}
+	return out
+}
+
+func (w *Window) helpCommands() []command {
+	return []command{
+		{id: "help", menu: "Help", name: "Help", key: fyne.KeyF1, do: w.showHelp},
+		{id: "keys", menu: "Help", name: "Keys and mouse", r: '?', do: w.showKeys},
+		{id: "five", menu: "Help", name: "From donor to report in five steps", do: w.showSteps},
+		{id: "cautions", menu: "Help", name: "Cautions", line: true, do: w.showCautions},
+	}
+}
+
+// run does a command unless a dialog is open or it cannot be done now. While a text field has the keyboard, what
+// belongs to text fields goes to it.
+func (w *Window) run(c *command) {
+	if w.blocked() {
+		return
+	}
+	if f, ok := w.win.Canvas().Focused().(*widget.Entry); ok && c.field {
+		f.TypedShortcut(w.forField(c.short))
+		return
+	}
+	if c.can == nil || c.can() {
+		c.do()
+	}
+}
+
+// forField gives shortcuts that use the clipboard one to use.
+func (w *Window) forField(s fyne.Shortcut) fyne.Shortcut {
+	switch s.(type) {
+	case *fyne.ShortcutCopy:
+		return &fyne.ShortcutCopy{Clipboard: w.app.Clipboard()}
+	case *fyne.ShortcutPaste:
+		return &fyne.ShortcutPaste{Clipboard: w.app.Clipboard()}
+	}
+	return s
+}
+
+// Do does the command with that id; for menus of its own and for tests.
+func (w *Window) Do(id string) {
+	for i := range w.commands {
+		if w.commands[i].id == id {
+			w.run(&w.commands[i])
+		}
+	}
+}
+
+func (w *Window) runKey(k fyne.KeyName) {
+	for i := range w.commands {
+		if w.commands[i].key == k {
+			w.run(&w.commands[i])
+			return
+		}
+	}
+}
+
+func (w *Window) runRune(r rune) {
+	for i := range w.commands {
+		if w.commands[i].r == r && r != 0 {
+			w.run(&w.commands[i])
+			return
+		}
+	}
+}
+
+// mainMenu builds the menus from the table.
+func (w *Window) mainMenu() *fyne.MainMenu {
+	var menus []*fyne.Menu
+	for _, name := range menuNames {
+		menus = append(menus, fyne.NewMenu(name, w.menuItems(name)...))
+	}
+	return fyne.NewMainMenu(menus...)
+}
+
+func (w *Window) menuItems(menu string) []*fyne.MenuItem {
+	var out []*fyne.MenuItem
+	var layers []*fyne.MenuItem
+	for i := range w.commands {
+		c := &w.commands[i]
+		if c.menu != menu {
+			continue
+		}
+		if strings.HasPrefix(c.id, "layer") {
+			layers = append(layers, w.menuItem(c))
+			continue
+		}
+		if c.line {
+			out = append(out, fyne.NewMenuItemSeparator())
+		}
+		out = append(out, w.menuItem(c))
+		if c.id == "open" {
+			out = append(out, w.recentItem())
+		}
+	}
+	if len(layers) > 0 {
+		item := fyne.NewMenuItem("Layers", nil)
+		item.ChildMenu = fyne.NewMenu("", layers...)
+		out = append(out, fyne.NewMenuItemSeparator(), item)
+	}
+	return out
+}
+
+func (w *Window) menuItem(c *command) *fyne.MenuItem {
+	name := c.name
+	if k := c.plainKey(); k != "" {
+		name += "   (" + k + ")"
+	}
+	item := fyne.NewMenuItem(name, func() { w.run(c) })
+	item.Shortcut = c.short
+	item.Checked = c.on != nil && c.on()
+	item.IsQuit = c.id == "quit"
+	return item
+}
+
+// plainKey is the key without a modifier, as shown.
+func (c *command) plainKey() string {
+	switch {
+	case c.r != 0 && c.r >= 'A' && c.r <= 'Z':
+		return "Shift " + string(c.r)
+	case c.r != 0:
+		return strings.ToUpper(string(c.r))
+	case c.key == fyne.KeyPageUp:
+		return "Page Up"
+	case c.key == fyne.KeyPageDown:
+		return "Page Down"
+	case c.key != "":
+		return string(c.key)
+	}
+	return ""
+}
+
+// menuTicks brings the ticks in the menus up to date.
+func (w *Window) menuTicks() { w.win.SetMainMenu(w.mainMenu()) }
+
+// contextItems are menu items of the commands named; "" is a line.
+func (w *Window) contextItems(ids ...string) []*fyne.MenuItem {
+	var out []*fyne.MenuItem
+	for _, id := range ids {
+		if id == "" {
+			out = append(out, fyne.NewMenuItemSeparator())
+			continue
+		}
+		if i := slices.IndexFunc(w.commands, func(c command) bool { return c.id == id }); i >= 0 {
+			out = append(out, w.menuItem(&w.commands[i]))
+		}
+	}
+	return out
+}

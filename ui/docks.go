@@ -1,0 +1,154 @@
+package ui
+
+import (
+	"strconv"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"stowbay/layout/check"
+	"stowbay/ui/view"
+)
+
+// headHeight is the height of the strip on top of a dock's pane.
+const headHeight = 34
+
+// headed puts a strip above something.
+func headed(head *strip, body fyne.CanvasObject) *fyne.Container {
+	return container.NewBorder(head, nil, nil, nil, body)
+}
+
+// leftDock holds the stores, the details of what is picked and the history.
+type leftDock struct {
+	w       *Window
+	head    *strip
+	front   int
+	search  *widget.Entry
+	stores  *pagePane
+	steps   *pagePane
+	details *details
+	bodies  []fyne.CanvasObject
+	root    *fyne.Container
+}
+
+var leftNames = []struct{ name, tip string }{
+	{"Stores", "Modules and gear to place (F2)"}, {"Details", "What is picked, in numbers (F3)"}, {"Steps", "Everything done so far (F4)"},
+}
+
+func newLeftDock(w *Window) *leftDock {
+	d := &leftDock{w: w}
+	d.head = newStrip(w, false, headHeight, d.buttons)
+	d.search = widget.NewEntry()
+	d.search.SetPlaceHolder("Search the stores")
+	d.stores = newPagePane(w, fyne.NewSize(leastDock, 100), d.storesPage, d.take)
+	d.stores.pull = d.take
+	d.stores.menu = w.storesMenu
+	d.search.OnChanged = func(string) { d.stores.scroll = 0; d.stores.update() }
+	d.steps = newPagePane(w, fyne.NewSize(leastDock, 100), func(width float64) *view.Page {
+		return w.model.Steps(width, w.pages.fonts)
+	}, w.jump)
+	d.details = newDetails(w)
+	d.bodies = []fyne.CanvasObject{
+		container.NewBorder(container.NewPadded(d.search), nil, nil, nil, d.stores), d.details.root, d.steps,
+	}
+	d.root = headed(d.head, container.NewStack(d.bodies...))
+	d.show(0)
+	return d
+}
+
+func (d *leftDock) storesPage(width float64) *view.Page {
+	return d.w.model.Stores(width, d.w.pages.fonts, d.search.Text, view.PlaceKey(d.w.model.Tool()))
+}
+
+func (d *leftDock) buttons() []button {
+	var out []button
+	for i, n := range leftNames {
+		out = append(out, d.head.textButton(button{text: n.name, tip: n.tip, tab: true, on: func() bool { return d.front == i }, do: func() { d.show(i) }}))
+	}
+	return out
+}
+
+// show brings one of the dock's panes to the front.
+func (d *leftDock) show(i int) {
+	d.front = i
+	for k, b := range d.bodies {
+		setShown(b, k == i)
+	}
+	if i == 1 {
+		d.details.update(true)
+	}
+	d.head.repaint()
+}
+
+// take takes what a row of the stores stands for in hand.
+func (d *leftDock) take(key string) {
+	d.w.model.SetTool(view.NewPlace(d.w.model, key))
+}
+
+func (d *leftDock) changed(what view.What) {
+	if what&(view.ThePlan|view.TheView) != 0 {
+		d.steps.update()
+		d.stores.update()
+	} else if what&view.TheTool != 0 {
+		d.stores.update()
+	}
+	if d.front == 1 && what&(view.ThePlan|view.TheSelection) != 0 {
+		d.details.update(false)
+	}
+}
+
+// rightDock holds the readings and the findings, always in sight.
+type rightDock struct {
+	w          *Window
+	filter     view.FindingFilter
+	gauges     *pagePane
+	findings   *pagePane
+	head, list *strip
+	split      *container.Split
+	root       *fyne.Container
+}
+
+func newRightDock(w *Window) *rightDock {
+	d := &rightDock{w: w}
+	d.filter.Severities = map[check.Severity]bool{check.Fails: true, check.Warns: true, check.Notes: true}
+	d.gauges = newPagePane(w, fyne.NewSize(leastDock, 120), func(width float64) *view.Page {
+		return w.model.Gauges(width, w.pages.fonts)
+	}, w.explain)
+	d.findings = newPagePane(w, fyne.NewSize(leastDock, 80), func(width float64) *view.Page {
+		return w.model.FindingList(width, w.pages.fonts, d.filter)
+	}, w.goToFinding)
+	d.head = newStrip(w, false, headHeight, d.readingButtons)
+	d.list = newStrip(w, false, headHeight, d.findingButtons)
+	d.split = container.NewVSplit(headed(d.head, d.gauges), headed(d.list, d.findings))
+	d.split.SetOffset(0.63)
+	d.root = container.NewStack(d.split)
+	return d
+}
+
+func (d *rightDock) update() {
+	d.gauges.update()
+	d.findings.update()
+	d.list.repaint()
+}
+
+func (d *rightDock) readingButtons() []button {
+	title := d.head.textButton(button{text: "Readings", tip: "Live figures of this arrangement. Click one to see how it was worked out.", tab: true, on: func() bool { return true }})
+	mark := d.head.textButton(button{text: "Compare from now", tip: "Count the changes shown beside each figure from how it stands now", do: d.w.model.MarkStart})
+	return []button{title, mark}
+}
+
+func (d *rightDock) findingButtons() []button {
+	out := []button{d.list.textButton(button{text: "Findings", tip: "What the rules say of this arrangement, gravest first", tab: true, on: func() bool { return true }})}
+	counts := d.w.model.Eval().Counts()
+	for _, s := range []struct {
+		severity check.Severity
+		sign     string
+		name     string
+	}{{check.Fails, "×", "fails"}, {check.Warns, "!", "warns"}, {check.Notes, "i", "notes"}, {check.Passes, "+", "passes"}} {
+		out = append(out, d.list.textButton(button{text: s.sign + strconv.Itoa(counts[s.severity]), tip: "List what " + s.name + ", or not",
+			on: func() bool { return d.filter.Severities[s.severity] },
+			do: func() { d.filter.Severities[s.severity] = !d.filter.Severities[s.severity]; d.findings.update() }}))
+	}
+	return out
+}

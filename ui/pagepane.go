@@ -1,0 +1,145 @@
+package ui
+
+import (
+	"image"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"github.com/golang/geo/r2"
+
+	"stowbay/geometry"
+	"stowbay/layout/drawing"
+	"stowbay/ui/paint"
+	"stowbay/ui/view"
+)
+
+// pagePane shows a page and scrolls it.
+type pagePane struct {
+	painted
+	w      *Window
+	build  func(width float64) *view.Page
+	click  func(key string)
+	menu   func(key string, at fyne.Position) // secondary button; may be nil
+	pull   func(key string)                   // a row begins to be dragged; may be nil
+	page   *view.Page
+	width  float64
+	scroll float64
+	over   view.Row
+	down   view.Row
+	pulled bool
+}
+
+// newPagePane returns a pane whose page is built anew by build whenever it is told to update.
+func newPagePane(w *Window, least fyne.Size, build func(width float64) *view.Page, click func(string)) *pagePane {
+	p := &pagePane{w: w, build: build, click: click}
+	p.init(p, least, p.draw)
+	return p
+}
+
+// update builds the page anew and paints it.
+func (p *pagePane) update() {
+	p.page = nil
+	p.repaint()
+}
+
+func (p *pagePane) draw(img *image.RGBA, scale float64) {
+	w, h := float64(img.Rect.Dx())/scale, float64(img.Rect.Dy())/scale
+	if p.page == nil || p.width != w {
+		p.page, p.width = p.build(w), w
+	}
+	p.scroll = min(max(p.scroll, 0), max(p.page.Height-h, 0))
+	cam := paint.Camera{Centre: r2.Point{X: w / 2, Y: -(p.scroll + h/2)}, Scale: scale, W: w * scale, H: h * scale}
+	pt := p.w.pages.painter
+	pt.SetLook(onPane{p.w.skin})
+	pt.Begin(img, cam, scale)
+	if p.over.Key != "" {
+		pt.Items([]drawing.Item{drawing.Fill{Of: drawing.Tag{Role: view.RoleUnder},
+			Area: geometry.NewRect(p.over.Left, -p.over.Bottom, p.over.Right, -p.over.Top)}})
+	}
+	pt.Items(p.page.Items)
+	p.drawBar(pt, w, h)
+}
+
+// drawBar paints the scroll bar where the page is longer than the pane.
+func (p *pagePane) drawBar(pt *paint.Painter, w, h float64) {
+	if p.page.Height <= h+1 {
+		return
+	}
+	top := p.scroll + h*p.scroll/p.page.Height
+	pt.Items([]drawing.Item{drawing.Fill{Of: drawing.Tag{Role: view.RoleFaint},
+		Area: geometry.NewRect(w-4, -(top + h*h/p.page.Height), w-1, -top)}})
+}
+
+func (p *pagePane) rowAt(pos fyne.Position) view.Row {
+	if p.page == nil {
+		return view.Row{}
+	}
+	return p.page.At(float64(pos.X), float64(pos.Y)+p.scroll)
+}
+
+// Scrolled implements [fyne.Scrollable].
+func (p *pagePane) Scrolled(e *fyne.ScrollEvent) {
+	p.scroll -= float64(e.Scrolled.DY) * 2
+	p.repaint()
+}
+
+// MouseIn implements [desktop.Hoverable].
+func (p *pagePane) MouseIn(e *desktop.MouseEvent) { p.MouseMoved(e) }
+
+// MouseMoved implements [desktop.Hoverable].
+func (p *pagePane) MouseMoved(e *desktop.MouseEvent) {
+	r := p.rowAt(e.Position)
+	if r == p.over {
+		return
+	}
+	p.over = r
+	p.w.model.Say(r.Tip)
+	p.repaint()
+}
+
+// MouseOut implements [desktop.Hoverable].
+func (p *pagePane) MouseOut() {
+	p.over = view.Row{}
+	p.w.model.Say("")
+	p.repaint()
+}
+
+// MouseDown implements [desktop.Mouseable].
+func (p *pagePane) MouseDown(e *desktop.MouseEvent) {
+	p.down, p.pulled = p.rowAt(e.Position), false
+	if e.Button == desktop.MouseButtonSecondary && p.menu != nil && p.down.Key != "" {
+		p.menu(p.down.Key, e.AbsolutePosition)
+		p.down = view.Row{}
+	}
+}
+
+// MouseUp implements [desktop.Mouseable].
+func (p *pagePane) MouseUp(e *desktop.MouseEvent) {
+	r := p.rowAt(e.Position)
+	if p.down.Key != "" && r.Key == p.down.Key && !p.pulled && e.Button == desktop.MouseButtonPrimary && p.click != nil {
+		p.click(r.Key)
+	}
+	p.down = view.Row{}
+}
+
+// Dragged implements [fyne.Draggable].
+func (p *pagePane) Dragged(e *fyne.DragEvent) {
+	if p.pull == nil || p.down.Key == "" {
+		p.scroll -= float64(e.Dragged.DY)
+		p.repaint()
+		return
+	}
+	if !p.pulled {
+		p.pulled = true
+		p.pull(p.down.Key)
+	}
+	p.w.dragOver(e.AbsolutePosition)
+}
+
+// DragEnd implements [fyne.Draggable].
+func (p *pagePane) DragEnd() {
+	if p.pulled {
+		p.w.drop()
+	}
+	p.pulled, p.down = false, view.Row{}
+}

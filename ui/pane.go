@@ -1,0 +1,235 @@
+package ui
+
+import (
+	"image"
+	"math"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"github.com/golang/geo/r2"
+
+	"stowbay/layout"
+	"stowbay/layout/drawing"
+	"stowbay/ui/paint"
+	"stowbay/ui/view"
+)
+
+// pane shows one view of the arrangement and hands the mouse to the tool.
+type pane struct {
+	painted
+	w    *Window
+	view drawing.View
+	cam  paint.Camera
+	fit  bool // fit before the next painting
+
+	list    *drawing.List // nil: to be drawn anew
+	index   *view.Index
+	indexOf *layout.Scene
+
+	button desktop.MouseButton // held down, 0: none
+	last   fyne.Position
+	tapped time.Time // of the last press, for double clicks
+	tapAt  fyne.Position
+	moved  bool
+	mods   fyne.KeyModifier
+}
+
+// pointPx is how many units of the screen a point measures in the views.
+const pointPx = 96.0 / 72
+
+func newPane(w *Window, v drawing.View) *pane {
+	p := &pane{w: w, view: v, fit: true}
+	p.init(p, fyne.NewSize(120, 90), p.draw)
+	return p
+}
+
+// stale has the display list drawn anew before the next painting.
+func (p *pane) stale() {
+	p.list = nil
+	p.repaint()
+}
+
+func (p *pane) draw(img *image.RGBA, scale float64) {
+	began := time.Now()
+	p.cam = p.cam.Resized(float64(img.Rect.Dx()), float64(img.Rect.Dy()))
+	if p.list == nil {
+		p.list = p.w.drawList(p.view)
+	}
+	if p.fit || p.cam.Scale == 0 {
+		p.fit = false
+		p.cam = p.cam.Fit(p.fitBounds(), 26*scale)
+		p.w.link(p)
+	}
+	pt := p.w.painter
+	pt.SetLook(p.w.skin)
+	pt.Begin(img, p.cam, pointPx*scale)
+	p.drawUnderlays(img)
+	p.drawGrid(pt)
+	pt.Paint(p.list)
+	pt.Items(p.w.model.Tool().Overlay(p.view))
+	p.drawRulers(pt, scale)
+	p.w.timed("paint "+p.view.String(), began)
+}
+
+// fitBounds is what a fit shows: all of it.
+func (p *pane) fitBounds() r2.Rect { return p.list.Bounds }
+
+// toMM turns a place in the widget into one in the view's plane.
+func (p *pane) toMM(pos fyne.Position) r2.Point {
+	return p.cam.ToMM(r2.Point{X: float64(pos.X) * p.scale, Y: float64(pos.Y) * p.scale})
+}
+
+// hitPx is how near to a thing in units of the screen counts as on it.
+const hitPx = 5
+
+func (p *pane) pointer(pos fyne.Position) view.Pointer {
+	m := p.mods
+	return view.Pointer{At: p.toMM(pos), View: p.view, Slack: hitPx * p.scale / p.cam.Scale, Index: p.sceneIndex(),
+		Shift: m&fyne.KeyModifierShift != 0, Ctrl: m&fyne.KeyModifierControl != 0, Alt: m&fyne.KeyModifierAlt != 0}
+}
+
+// sceneIndex is the index of what the view shows, kept while the scene stays the same.
+func (p *pane) sceneIndex() *view.Index {
+	if s := p.w.model.Eval().Scene; p.index == nil || p.indexOf != s {
+		p.index, p.indexOf = view.NewIndex(s, p.view), s
+	}
+	return p.index
+}
+
+// MouseIn implements [desktop.Hoverable].
+func (p *pane) MouseIn(e *desktop.MouseEvent) { p.MouseMoved(e) }
+
+// MouseMoved implements [desktop.Hoverable].
+func (p *pane) MouseMoved(e *desktop.MouseEvent) {
+	p.w.under = p
+	p.motion(e.Position)
+}
+
+// MouseOut implements [desktop.Hoverable].
+func (p *pane) MouseOut() {
+	p.w.model.SetHover("")
+	p.w.status.place("")
+}
+
+// Dragged implements [fyne.Draggable]; it brings the mouse while a button is held, outside the widget too.
+func (p *pane) Dragged(e *fyne.DragEvent) { p.motion(e.Position) }
+
+// DragEnd implements [fyne.Draggable].
+func (p *pane) DragEnd() { p.release(p.last) }
+
+func (p *pane) motion(pos fyne.Position) {
+	began := time.Now()
+	by := pos.Subtract(p.last)
+	p.last = pos
+	p.mods = p.w.mods()
+	p.w.status.place(p.w.coordinates(p.view, p.toMM(pos)))
+	switch p.button {
+	case desktop.MouseButtonSecondary, desktop.MouseButtonTertiary:
+		if by.X != 0 || by.Y != 0 {
+			p.moved = true
+			p.pan(by)
+		}
+	default:
+		p.w.model.Tool().Move(p.pointer(pos), p.button == desktop.MouseButtonPrimary)
+	}
+	p.w.timed("move", began)
+}
+
+func (p *pane) pan(by fyne.Position) {
+	p.cam = p.cam.Panned(r2.Point{X: float64(by.X) * p.scale, Y: float64(by.Y) * p.scale})
+	p.w.link(p)
+	p.repaint()
+}
+
+// MouseDown implements [desktop.Mouseable].
+func (p *pane) MouseDown(e *desktop.MouseEvent) {
+	p.w.win.Canvas().Unfocus()
+	p.w.under = p
+	p.button, p.last, p.moved, p.mods = e.Button, e.Position, false, e.Modifier
+	if e.Button != desktop.MouseButtonPrimary {
+		return
+	}
+	if p.w.space {
+		p.button = desktop.MouseButtonTertiary
+		return
+	}
+	at := p.pointer(e.Position)
+	at.Twice = time.Since(p.tapped) < doubleClick && near(p.tapAt, e.Position)
+	p.tapped, p.tapAt = time.Now(), e.Position
+	p.w.model.Tool().Press(at)
+}
+
+// doubleClick is the longest time between the presses of a double click.
+const doubleClick = 350 * time.Millisecond
+
+func near(a, b fyne.Position) bool {
+	return math.Hypot(float64(a.X-b.X), float64(a.Y-b.Y)) < 5
+}
+
+// MouseUp implements [desktop.Mouseable].
+func (p *pane) MouseUp(e *desktop.MouseEvent) {
+	if p.button == desktop.MouseButtonSecondary && !p.moved {
+		p.button = 0
+		p.w.contextMenu(p, e)
+		return
+	}
+	p.release(e.Position)
+}
+
+func (p *pane) release(pos fyne.Position) {
+	held := p.button
+	p.button = 0
+	if held == desktop.MouseButtonPrimary {
+		p.w.model.Tool().Release(p.pointer(pos))
+	}
+}
+
+// zoomStep is the factor of one notch of the wheel.
+const zoomStep = 1.18
+
+// Scrolled implements [fyne.Scrollable]: the wheel zooms to the pointer. Only the sign counts, since the size of
+// a step differs between systems.
+func (p *pane) Scrolled(e *fyne.ScrollEvent) {
+	switch {
+	case e.Scrolled.DY > 0:
+		p.zoom(e.Position, zoomStep)
+	case e.Scrolled.DY < 0:
+		p.zoom(e.Position, 1/zoomStep)
+	}
+}
+
+func (p *pane) zoom(at fyne.Position, factor float64) {
+	p.cam = p.cam.Zoomed(r2.Point{X: float64(at.X) * p.scale, Y: float64(at.Y) * p.scale}, factor)
+	p.w.link(p)
+	p.repaint()
+}
+
+// zoomMiddle zooms about the middle of the view.
+func (p *pane) zoomMiddle(factor float64) {
+	size := p.Size()
+	p.zoom(fyne.NewPos(size.Width/2, size.Height/2), factor)
+}
+
+// show brings a part of the plane into sight: as it is if it can be seen, else in the middle.
+func (p *pane) show(r r2.Rect) {
+	if r.IsEmpty() || p.cam.Scale == 0 {
+		return
+	}
+	if size, seen := r.Size(), p.cam.Visible(); !seen.Contains(r) || max(size.X*p.cam.Scale, size.Y*p.cam.Scale) < 12 {
+		p.cam.Centre = r.Center()
+		if size.X*p.cam.Scale > p.cam.W || size.Y*p.cam.Scale > p.cam.H || max(size.X, size.Y)*p.cam.Scale < 12 {
+			p.cam = p.cam.Fit(r.ExpandedByMargin(150), 40*p.scale)
+		}
+		p.w.link(p)
+	}
+	p.repaint()
+}
+
+// Cursor implements [desktop.Cursorable].
+func (p *pane) Cursor() desktop.Cursor {
+	if _, ok := p.w.model.Tool().(*view.Select); ok {
+		return desktop.DefaultCursor
+	}
+	return desktop.CrosshairCursor
+}

@@ -1,0 +1,5 @@
+package ui
+
+import "image"
+
+func (p *pane) drawUnderlays(*image.RGBA) {}

@@ -1,0 +1,77 @@
+package view
+
+import (
+	"slices"
+
+	"github.com/golang/geo/r3"
+
+	"stowbay/layout"
+	"stowbay/vehicles"
+)
+
+// MoveThings gives the edit that moves whatever is picked by mm in the vehicle's frame: boxes, modules and gear,
+// and bays and keep-outs of the arrangement.
+func MoveThings(p *layout.Plan, arrangement string, refs []string, by r3.Vector) (layout.Edit, error) {
+	a := p.Arrangement(arrangement)
+	var bodies, survey []string
+	for _, ref := range refs {
+		if isSurvey(a, ref) {
+			survey = append(survey, ref)
+		} else {
+			bodies = append(bodies, ref)
+		}
+	}
+	if len(survey) == 0 {
+		return layout.Move(p, arrangement, bodies, by)
+	}
+	return layout.Change(p, arrangement, "Move the survey", func(a *layout.Arrangement) error {
+		for _, ref := range survey {
+			moveSurvey(a, ref, by)
+		}
+		return nil
+	})
+}
+
+func isSurvey(a *layout.Arrangement, ref string) bool {
+	return a.Bay(ref) != nil && a.Box(ref) == nil || slices.ContainsFunc(a.KeepOuts, func(k vehicles.KeepOut) bool { return k.ID == ref })
+}
+
+// moveSurvey moves a bay with all it holds, or a keep-out of the arrangement.
+func moveSurvey(a *layout.Arrangement, ref string, by r3.Vector) {
+	if i := slices.IndexFunc(a.Bays, func(b vehicles.Bay) bool { return b.ID == ref }); i >= 0 {
+		a.Bays = slices.Clone(a.Bays)
+		a.Bays[i] = shiftedBay(a.Bays[i], by)
+		return
+	}
+	if i := slices.IndexFunc(a.KeepOuts, func(k vehicles.KeepOut) bool { return k.ID == ref }); i >= 0 {
+		a.KeepOuts = slices.Clone(a.KeepOuts)
+		a.KeepOuts[i] = shiftedKeepOut(a.KeepOuts[i], by)
+	}
+}
+
+func shiftedBay(bay vehicles.Bay, by r3.Vector) vehicles.Bay {
+	bay.Levels = slices.Clone(bay.Levels)
+	for i := range bay.Levels {
+		l := &bay.Levels[i]
+		l.Outline, l.FloorMM, l.CeilingMM = shiftedRing(l.Outline, by), tidy(l.FloorMM+by.Z), tidy(l.CeilingMM+by.Z)
+	}
+	bay.KeepOuts = slices.Clone(bay.KeepOuts)
+	for i := range bay.KeepOuts {
+		bay.KeepOuts[i] = shiftedKeepOut(bay.KeepOuts[i], by)
+	}
+	return bay
+}
+
+func shiftedKeepOut(k vehicles.KeepOut, by r3.Vector) vehicles.KeepOut {
+	k.Outline = shiftedRing(k.Outline, by)
+	k.FloorMM, k.CeilingMM = tidy(k.FloorMM+by.Z), tidy(k.CeilingMM+by.Z)
+	return k
+}
+
+func shiftedRing(ps []vehicles.XY, by r3.Vector) []vehicles.XY {
+	out := make([]vehicles.XY, len(ps))
+	for i, p := range ps {
+		out[i] = vehicles.XY{tidy(p[0] + by.X), tidy(p[1] + by.Y)}
+	}
+	return out
+}

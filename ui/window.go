@@ -1,0 +1,354 @@
+package ui
+
+import (
+	"fmt"
+	"os"
+	"path/filepath"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
+	"github.com/golang/geo/r2"
+
+	"stowbay/layout"
+	"stowbay/layout/drawing"
+	"stowbay/ui/paint"
+	"stowbay/ui/view"
+)
+
+// Window is a window on one plan.
+type Window struct {
+	app   fyne.App
+	win   fyne.Window
+	model *view.Model
+	path  string // of the plan's file; "" for one never saved
+
+	skin    *skin
+	painter *paint.Painter
+	pages   pagePainter
+	cache   *drawing.Cache
+
+	shell  *shell
+	grid   *viewsLayout
+	panes  []*pane
+	rail   *strip
+	tabs   *strip
+	status *status
+	left   *leftDock
+	right  *rightDock
+	under  *pane // the view that the pointer was in last
+
+	commands []command
+	held     fyne.KeyModifier
+	space    bool
+	timings  bool
+}
+
+// Options says how a window opens.
+type Options struct {
+	Path    string // plan file; "": the first-start page
+	Timings bool   // print how long frames take to standard error, for measuring
+}
+
+// New makes a window on a plan. The window is not shown yet.
+func New(app fyne.App, plan *layout.Plan, o Options) *Window {
+	w := &Window{app: app, path: o.Path, timings: o.Timings, cache: &drawing.Cache{}}
+	w.skin = lightSkin
+	if app.Preferences().Bool(darkKey) {
+		w.skin = darkSkin
+	}
+	app.Settings().SetTheme(look{w.skin})
+	w.painter = paint.New(w.skin)
+	w.pages = pagePainter{paint.New(onPane{w.skin}), paint.NewFonts()}
+	w.win = app.NewWindow("Stowbay")
+	w.win.SetPadded(false)
+	w.use(layout.NewDocument(plan, catalogue()))
+	w.commands = w.commandTable()
+	w.build()
+	w.win.SetMainMenu(w.mainMenu())
+	w.keys()
+	w.win.Resize(fyne.NewSize(1280, 800))
+	w.win.SetOnDropped(w.dropped)
+	w.win.SetCloseIntercept(func() { w.askBeforeLosing(w.win.Close) })
+	w.titled()
+	return w
+}
+
+// Preference keys.
+const (
+	darkKey    = "dark"
+	recentsKey = "recent_plans"
+)
+
+// Show shows the window and, in a program, runs it until it is closed.
+func (w *Window) Show() { w.win.Show() }
+
+// use puts a document into the window.
+func (w *Window) use(doc *layout.Document) {
+	w.model = view.NewModel(doc)
+	w.model.Display.Off = drawing.LayerZones
+	w.model.Listen(w.changed)
+}
+
+func (w *Window) build() {
+	for _, v := range []drawing.View{drawing.PlanView, drawing.SideView, drawing.RearView} {
+		w.panes = append(w.panes, newPane(w, v))
+	}
+	solid := newSolid(w)
+	w.grid = &viewsLayout{one: -1, order: [4]fyne.CanvasObject{planAt: w.panes[0], sideAt: w.panes[1], solidAt: solid, rearAt: w.panes[2]}}
+	gaps := canvas.NewRectangle(w.skin.ink.frame)
+	views := container.NewStack(gaps, container.New(w.grid, w.panes[0], w.panes[1], solid, w.panes[2]))
+	w.status = newStatus(w)
+	w.rail = newStrip(w, true, railWidth, w.railButtons)
+	w.tabs = newStrip(w, false, tabsHeight, w.tabButtons)
+	w.left, w.right = newLeftDock(w), newRightDock(w)
+	w.shell = &shell{rail: w.rail, tabs: w.tabs, left: w.left.root, views: views, right: w.right.root, status: w.status,
+		leftWidth: 248, rightWidth: 296}
+	w.shell.seamL = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.leftWidth, dx) })
+	w.shell.seamR = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.rightWidth, -dx) })
+	w.win.SetContent(container.New(w.shell, w.shell.objects()...))
+	w.under = w.panes[0]
+}
+
+func (w *Window) pull(width *float32, dx float32) {
+	*width = min(max(*width+dx, leastDock), mostDock)
+	w.win.Content().Refresh()
+}
+
+// changed repaints what shows a change of the model.
+func (w *Window) changed(what view.What) {
+	if w.shell == nil {
+		return
+	}
+	began := time.Now()
+	if what&(view.ThePlan|view.ThePreview|view.TheSelection|view.TheHover|view.TheView) != 0 {
+		for _, p := range w.panes {
+			p.stale()
+		}
+	} else if what&view.TheTool != 0 {
+		for _, p := range w.panes {
+			p.repaint()
+		}
+	}
+	if what&(view.ThePlan|view.ThePreview|view.TheView) != 0 {
+		w.right.update()
+	}
+	w.left.changed(what)
+	if what&(view.ThePlan|view.TheView|view.TheTool) != 0 {
+		w.rail.repaint()
+		w.tabs.repaint()
+		w.titled()
+	}
+	w.status.repaint()
+	w.timed("changed", began)
+}
+
+// timed prints how long something took, when asked to.
+func (w *Window) timed(what string, began time.Time) {
+	if w.timings {
+		fmt.Fprintf(os.Stderr, "timing %s %.3f ms\n", what, float64(time.Since(began).Microseconds())/1000)
+	}
+}
+
+func (w *Window) titled() {
+	name := "new plan"
+	if w.path != "" {
+		name = filepath.Base(w.path)
+	}
+	mark := ""
+	if w.model.Document().Dirty() {
+		mark = "* "
+	}
+	w.win.SetTitle(mark + name + " - Stowbay")
+}
+
+// drawList draws a view of the arrangement shown.
+func (w *Window) drawList(v drawing.View) *drawing.List {
+	began := time.Now()
+	o := w.model.Options()
+	o.Cache = w.cache
+	if t, ok := w.model.Tool().(*view.Select); ok {
+		o.Ghosts = t.Ghosts()
+	}
+	l := v.Draw(w.model.Eval().Scene, o)
+	w.timed("list "+v.String(), began)
+	return l
+}
+
+// link brings the other views along: all have one scale, the plan and the side view share x, the side and the rear
+// view z, the plan and the rear view y.
+func (w *Window) link(from *pane) {
+	for _, p := range w.panes {
+		if p == from || p.cam.Scale == 0 {
+			continue
+		}
+		p.cam.Scale = from.cam.Scale
+		shareAxes(from, p)
+		p.repaint()
+	}
+}
+
+func shareAxes(from, to *pane) {
+	a, b := from.cam.Centre, &to.cam.Centre
+	switch [2]drawing.View{from.view, to.view} {
+	case [2]drawing.View{drawing.PlanView, drawing.SideView}, [2]drawing.View{drawing.SideView, drawing.PlanView}:
+		b.X = a.X
+	case [2]drawing.View{drawing.SideView, drawing.RearView}, [2]drawing.View{drawing.RearView, drawing.SideView}:
+		b.Y = a.Y
+	case [2]drawing.View{drawing.PlanView, drawing.RearView}:
+		b.X = a.Y
+	case [2]drawing.View{drawing.RearView, drawing.PlanView}:
+		b.Y = a.X
+	}
+}
+
+// fitAll shows the whole vehicle in every view at one scale.
+func (w *Window) fitAll() {
+	var all [3]r2.Rect
+	scale := 0.0
+	for i, p := range w.panes {
+		all[i] = w.drawList(p.view).Bounds
+		if !p.Visible() || p.Size().Width < 2 {
+			continue
+		}
+		size := p.Size()
+		c := p.cam.Resized(float64(size.Width)*p.scale, float64(size.Height)*p.scale).Fit(all[i], 30*p.scale)
+		if scale == 0 || c.Scale < scale {
+			scale = c.Scale
+		}
+	}
+	if scale == 0 {
+		return
+	}
+	x := all[0].X.Union(all[1].X).Center()
+	z := all[1].Y.Union(all[2].Y).Center()
+	y := all[0].Y.Union(all[2].X).Center()
+	for i, c := range []r2.Point{{X: x, Y: y}, {X: x, Y: z}, {X: y, Y: z}} {
+		w.panes[i].cam.Centre, w.panes[i].cam.Scale = c, scale
+		w.panes[i].fit = false
+		w.panes[i].repaint()
+	}
+}
+
+// mods are the modifier keys held down.
+func (w *Window) mods() fyne.KeyModifier { return w.held }
+
+// keys hears the keyboard while no field has it.
+func (w *Window) keys() {
+	c := w.win.Canvas()
+	c.SetOnTypedKey(w.typedKey)
+	c.SetOnTypedRune(w.typedRune)
+	if d, ok := c.(desktop.Canvas); ok {
+		d.SetOnKeyDown(func(e *fyne.KeyEvent) { w.hold(e.Name, true) })
+		d.SetOnKeyUp(func(e *fyne.KeyEvent) { w.hold(e.Name, false) })
+	}
+}
+
+var modifierKeys = map[fyne.KeyName]fyne.KeyModifier{
+	desktop.KeyShiftLeft: fyne.KeyModifierShift, desktop.KeyShiftRight: fyne.KeyModifierShift,
+	desktop.KeyControlLeft: fyne.KeyModifierControl, desktop.KeyControlRight: fyne.KeyModifierControl,
+	desktop.KeyAltLeft: fyne.KeyModifierAlt, desktop.KeyAltRight: fyne.KeyModifierAlt,
+}
+
+func (w *Window) hold(k fyne.KeyName, down bool) {
+	if k == fyne.KeySpace {
+		w.space = down
+	}
+	if m := modifierKeys[k]; down {
+		w.held |= m
+	} else {
+		w.held &^= m
+	}
+}
+
+func (w *Window) blocked() bool { return w.win.Canvas().Overlays().Top() != nil }
+
+func (w *Window) typedKey(e *fyne.KeyEvent) {
+	if w.blocked() {
+		return
+	}
+	if w.model.Tool().Key(string(e.Name)) {
+		return
+	}
+	switch e.Name {
+	case fyne.KeyUp, fyne.KeyDown, fyne.KeyLeft, fyne.KeyRight:
+		w.nudge(string(e.Name))
+	case fyne.KeyEscape:
+		w.escape()
+	default:
+		w.runKey(e.Name)
+	}
+}
+
+// escape lets go of the tool first, then of what is picked.
+func (w *Window) escape() {
+	if _, ok := w.model.Tool().(*view.Select); !ok {
+		w.model.SetTool(view.NewSelect(w.model))
+		return
+	}
+	w.model.Display.Focus = 0
+	w.model.Pick()
+}
+
+// Steps of the arrow keys in mm.
+const (
+	nudgeMM     = 1
+	bigNudgeMM  = 10
+	nudgeInch   = 25.4 / 16
+	bigNudgeInc = 25.4 / 2
+)
+
+func (w *Window) nudge(key string) {
+	step, big := float64(nudgeMM), float64(bigNudgeMM)
+	if w.model.Units() == view.Imperial {
+		step, big = nudgeInch, bigNudgeInc
+	}
+	if w.held&fyne.KeyModifierShift != 0 {
+		step = big
+	}
+	_ = w.model.Nudge(view.ArrowShift(w.under.view, key, step))
+}
+
+func (w *Window) typedRune(r rune) {
+	if w.blocked() || w.model.Tool().Type(r) {
+		return
+	}
+	w.runRune(r)
+}
+
+// inView returns the view under a place of the window.
+func (w *Window) inView(at fyne.Position) *pane {
+	for _, p := range w.panes {
+		if !p.Visible() {
+			continue
+		}
+		o := fyne.CurrentApp().Driver().AbsolutePositionForObject(p)
+		size := p.Size()
+		if at.X >= o.X && at.Y >= o.Y && at.X < o.X+size.Width && at.Y < o.Y+size.Height {
+			return p
+		}
+	}
+	return nil
+}
+
+// dragOver brings what is dragged from the stores over the views.
+func (w *Window) dragOver(at fyne.Position) {
+	p := w.inView(at)
+	if p == nil {
+		return
+	}
+	w.under = p
+	o := fyne.CurrentApp().Driver().AbsolutePositionForObject(p)
+	p.last = at.Subtract(o)
+	w.model.Tool().Move(p.pointer(p.last), true)
+}
+
+// drop leaves what is dragged from the stores where it is.
+func (w *Window) drop() {
+	if t, ok := w.model.Tool().(*view.Place); ok {
+		t.Drop()
+		w.model.SetTool(view.NewSelect(w.model))
+	}
+}
