@@ -33,12 +33,16 @@ func (p *pen) cg(at *r3.Vector, role Role, name string) {
 	if at == nil {
 		return
 	}
-	c, t := p.at(*at), Tag{Role: role, Ref: string(role)}
+	p.cgAt(Tag{Role: role, Ref: string(role)}, p.at(*at), name)
+}
+
+// cgAt draws the symbol with its name beside it.
+func (p *pen) cgAt(t Tag, c r2.Point, name string) {
 	radius := cgRadiusMM * p.o.names()
-	p.cgSymbol(t, c, radius, role == RoleCG)
+	p.cgSymbol(t, c, radius, t.Role == RoleCG)
 	r := r2.RectFromCenterSize(c, pt(2*radius, 2*radius))
 	p.taken = append(p.taken, r)
-	p.wish(wish{s: name, size: 44, role: role, ref: string(role), at: []spot{
+	p.wish(wish{s: name, size: 44, role: t.Role, ref: t.Ref, at: []spot{
 		{pt(r.X.Hi+10, c.Y), West}, {pt(r.X.Lo-10, c.Y), East}, {pt(c.X, r.Y.Hi+8), South}, {pt(c.X, r.Y.Lo-8), North},
 	}})
 }

@@ -155,14 +155,24 @@ func (p *pen) moduleNumber(t Tag, m *layout.Body, under []string, r r2.Rect) {
 	if below != "" {
 		p.under(t, below, at.Sub(pt(0, 0.62*size)), 0.8*w, 0.2*h, 0.55*size)
 	}
-	p.text(Text{Of: t, At: at, S: number, InMM: size})
+	p.number(Text{Of: t, At: at, S: number, InMM: size})
 }
 
 // under sets a smaller line below a number where it fits.
 func (p *pen) under(t Tag, s string, at r2.Point, w, h, most float64) {
 	if size := fitted(s, w, h, 5, most); size > 0 {
-		p.text(Text{Of: t, At: at, S: s, InMM: size, Anchor: North})
+		p.number(Text{Of: t, At: at, S: s, InMM: size, Anchor: North})
 	}
+}
+
+// number sets a module's number; in a box's own drawing it waits until the links are drawn, to lie over them.
+func (p *pen) number(t Text) {
+	if p.sheet != nil {
+		t.Halo = true
+		p.later = append(p.later, t)
+		return
+	}
+	p.text(t)
 }
 
 // standing words a placement's posture and turn.

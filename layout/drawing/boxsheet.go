@@ -67,6 +67,7 @@ func (h *sheet) pen(v View) *pen {
 
 // finish sets a caption under a view and the names that wished for a place.
 func (h *sheet) finish(p *pen, caption string) *List {
+	h.numbers(p)
 	p.grantAll()
 	b := p.bounds
 	p.text(Text{Of: Tag{Role: RoleLabel}, At: pt(b.Center().X, b.Y.Lo-0.4*h.row), S: caption, InMM: 1.25 * h.name, Anchor: North})
@@ -80,6 +81,7 @@ func (h *sheet) above() *List {
 	}
 	p.box(h.box)
 	h.links(p)
+	h.numbers(p)
 	h.fixingNames(p)
 	p.grantAll()
 	if p.o.on(LayerDimensions) {
@@ -132,6 +134,13 @@ func (h *sheet) flange(p *pen) {
 			p.outline(p.tag(RoleLiner, h.box.Box.ID), a)
 		}
 	}
+}
+
+func (h *sheet) numbers(p *pen) {
+	for _, t := range p.later {
+		p.text(t)
+	}
+	p.later = nil
 }
 
 func (h *sheet) links(p *pen) {

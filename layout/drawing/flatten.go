@@ -115,6 +115,6 @@ func (d Dimension) label(a, b r2.Point, scale float64, s Style) Text {
 		t.Anchor = Middle
 		return t
 	}
-	t.At = t.At.Add(pt(-sin, cos).Mul(mm(1.5)))
+	t.At = t.At.Add(pt(-sin, cos).Mul(mm(2.2)))
 	return t
 }

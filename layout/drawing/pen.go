@@ -21,6 +21,7 @@ type pen struct {
 	wishes []wish
 	used   map[layerKey]*chunk
 	sheet  *sheet // of a box's own drawing; nil in the vehicle's views
+	later  []Text // numbers of a box's own drawing, set over its links
 }
 
 func newPen(v View, o *Options) *pen {
