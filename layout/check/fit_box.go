@@ -283,6 +283,17 @@ func lower(a, b *solid, ga, gb layout.BodyGaps) float64 {
 	return gb.Between.Z
 }
 
+// stripAbove is the depth of the free strip over a body's top, or 0.
+func (s *solid) stripAbove() float64 {
+	depth := 0.0
+	for _, st := range s.strips {
+		if st.Prism.Bottom >= s.hi.Z-tolerance {
+			depth = max(depth, st.Prism.Height())
+		}
+	}
+	return depth
+}
+
 func (f *boxFit) posture(s *solid) {
 	if s.gear {
 		return
@@ -346,7 +357,7 @@ func (f *boxFit) against(s *solid, what string, need, actual float64, from, to r
 }
 
 // support checks that a body rests on the floor or on other bodies: its lower face may stand above them by no
-// more than the top gap of what is below.
+// more than what has to stay free over the lower one, its top gap or the strip at terminals on its top.
 func (f *boxFit) support(b *layout.BoxScene, s *solid, all []solid, inside *geometry.Prepared) {
 	if s.gear || inside == nil || !inside.ContainsPrism(s.pose.Prism()) {
 		return
@@ -359,7 +370,7 @@ func (f *boxFit) support(b *layout.BoxScene, s *solid, all []solid, inside *geom
 		o := &all[i]
 		sep := separation(s, o)
 		rise := s.lo.Z - o.hi.Z
-		gap := layout.GapsOf(o.module, o.pose).Between.Z
+		gap := max(layout.GapsOf(o.module, o.pose).Between.Z, layout.GapsOf(o.module, o.pose).Swell.Z, o.stripAbove())
 		if o.id != s.id && sep.X < 0 && sep.Y < 0 && rise >= -tolerance && rise <= gap+tolerance {
 			return
 		}

@@ -8,31 +8,46 @@ import (
 	"stowbay/vehicles"
 )
 
-// obstacle is a body in the box that the modules to be packed have to respect, in the box's frame.
-type obstacle struct{ lo, hi r3.Vector }
+// obstacle is a body in the box that the modules to be packed have to respect, in the box's frame. A strip is no
+// body: no module may stand in it, but nothing has to be kept from it and free strips may share it.
+type obstacle struct {
+	lo, hi r3.Vector
+	strip  bool
+}
 
 // obstacles returns the gear, the barriers and the kept modules of other kinds in a box.
 func obstacles(b *layout.Box, lib *vehicles.Library, w Wish) []obstacle {
 	var out []obstacle
 	for i := range b.Gear {
 		if g := lib.Gear(b.Gear[i].Gear); g != nil {
-			out = append(out, obstacleOf(layout.GearPose(g, &b.Gear[i])))
+			pose := layout.GearPose(g, &b.Gear[i])
+			out = append(append(out, obstacleOf(pose)), strips(layout.GearStrips(g, pose))...)
 		}
 	}
 	for i := range b.Modules {
 		p := &b.Modules[i]
 		if m := lib.Module(p.Module); m != nil && (w.KeepAll || p.Locked) && p.Module != w.Module.ID {
-			out = append(out, obstacleOf(layout.PoseOf(m, p)))
+			pose := layout.PoseOf(m, p)
+			out = append(append(out, obstacleOf(pose)), strips(layout.ModuleStrips(m, pose))...)
 		}
 	}
 	for _, s := range b.Barriers {
 		r := layout.PolygonOf(s.Outline).Bounds()
-		out = append(out, obstacle{r3.Vector{X: r.X.Lo, Y: r.Y.Lo, Z: s.FloorMM}, r3.Vector{X: r.X.Hi, Y: r.Y.Hi, Z: s.CeilingMM}})
+		out = append(out, obstacle{lo: r3.Vector{X: r.X.Lo, Y: r.Y.Lo, Z: s.FloorMM}, hi: r3.Vector{X: r.X.Hi, Y: r.Y.Hi, Z: s.CeilingMM}})
 	}
 	return out
 }
 
-func obstacleOf(p layout.Pose) obstacle { return obstacle{p.At, p.At.Add(p.Extent())} }
+func obstacleOf(p layout.Pose) obstacle { return obstacle{lo: p.At, hi: p.At.Add(p.Extent())} }
+
+func strips(ss []layout.BoxStrip) []obstacle {
+	out := make([]obstacle, len(ss))
+	for i, s := range ss {
+		r := s.Prism.Base.Bounds()
+		out[i] = obstacle{lo: r3.Vector{X: r.X.Lo, Y: r.Y.Lo, Z: s.Prism.Bottom}, hi: r3.Vector{X: r.X.Hi, Y: r.Y.Hi, Z: s.Prism.Top}, strip: true}
+	}
+	return out
+}
 
 // fixed returns the kept modules of the kind that is packed.
 func fixed(b *layout.Box, w Wish) []packing.Placement {
@@ -58,6 +73,10 @@ func widestGap(ps []packing.Posture) (gap packing.Gaps) {
 // could rest above it; one that hangs takes only the heights that it fills and the gap above a module under it.
 // The widest gap of the module is kept from it all round, on the safe side.
 func add(b *packing.Bay, o obstacle, gap packing.Gaps) {
+	if o.strip {
+		b.Forbidden = append(b.Forbidden, packing.Forbidden{Region: packing.Region{Outline: o.outline(0)}, FromMM: o.lo.Z, ToMM: o.hi.Z})
+		return
+	}
 	standing := false
 	for i := range b.Levels {
 		l := &b.Levels[i]
