@@ -26,8 +26,8 @@ type boxWeight struct {
 type boxTotal struct {
 	of   *boxWeight
 	own  []Entry // the estimates
-	sum  sum
-	mass BoxMass
+	sum  sum     // without the errors of module masses: there they join those of other boxes' modules
+	full sum     // with them
 }
 
 // typeSum is all modules of one type in a box: the row of one kilogram at each.
@@ -206,19 +206,29 @@ func (w *boxWeight) placed(id string) bool {
 	return false
 }
 
-// total sums a box up. The errors of its modules are in mass, but not in sum: there they join those of other
-// boxes' modules.
+// total sums a box up.
 func (w *boxWeight) total(given map[Group]bool, d defaults) *boxTotal {
 	t := &boxTotal{of: w, own: w.estimates(given), sum: w.sum}
 	for i := range t.own {
 		t.sum.addEntry(&t.own[i])
 	}
-	all := t.sum
+	t.full = t.sum
 	for _, m := range w.types {
-		all.spread(m.at.times(moduleHalf(m.module, d)))
+		t.full.spread(m.at.times(moduleHalf(m.module, d)))
 	}
-	t.mass = BoxMass{ID: w.scene.Box.ID, Body: all.body(), SheetKg: w.shellKg, Panels: w.panels}
 	return t
+}
+
+// mass is the box with what the caller's entries say is its own.
+func (t *boxTotal) mass(extras []Entry) BoxMass {
+	all := t.full
+	id := t.of.scene.Box.ID
+	for i := range extras {
+		if extras[i].Of == id {
+			all.addEntry(&extras[i])
+		}
+	}
+	return BoxMass{ID: id, Body: all.body(), SheetKg: t.of.shellKg, Panels: t.of.panels}
 }
 
 // estimates are a box's estimated lines that nothing given replaces.

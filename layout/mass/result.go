@@ -22,7 +22,7 @@ type Result struct {
 	others             []Entry        // lines after the boxes
 }
 
-// BoxMass is a box with all that is in it.
+// BoxMass is a box with all that is in it, the caller's entries that name it included.
 type BoxMass struct {
 	ID      string
 	Body    Body
@@ -49,7 +49,7 @@ type Change struct {
 // Evaluate computes masses, loads, stability and trim of a scene.
 //
 // extras are entries that other subjects know better: where they hold any of the groups Links, Cables or
-// Coolant, the estimates of that group made here are left out. prev, the result before an edit, may be nil;
+// Coolant, the estimates of that group made here are left out; an entry whose Of is a box counts with that box. prev, the result before an edit, may be nil;
 // boxes that both scenes share are taken over from it.
 func Evaluate(s *layout.Scene, extras []Entry, prev *Result) *Result {
 	r := &Result{Scene: s, given: groupsOf(extras)}
@@ -57,7 +57,7 @@ func Evaluate(s *layout.Scene, extras []Entry, prev *Result) *Result {
 	r.survey = surveyOf(s, prev, d)
 	r.donor, r.change, r.axles = r.survey.kerb, r.survey.change, r.survey.axles
 	r.boxes = weighBoxes(s, prev, r.given, d)
-	r.addBoxes()
+	r.addBoxes(extras)
 	r.addModuleErrors(d)
 	for i := range s.Arrangement.Parts {
 		r.put(partEntry(&s.Arrangement.Parts[i], PutIn, "put_in/arrangement/", 1, d))
@@ -155,11 +155,11 @@ func sameRates(a, b layout.Settings) bool {
 	return defaultsOf(a.Mass) == defaultsOf(b.Mass) && a.Electric.LinkMM2 == b.Electric.LinkMM2 && a.Cooling.GlycolPct == b.Cooling.GlycolPct
 }
 
-func (r *Result) addBoxes() {
+func (r *Result) addBoxes(extras []Entry) {
 	r.Boxes = make([]BoxMass, len(r.boxes))
 	for i, b := range r.boxes {
 		r.change.plus(&b.sum)
-		r.Boxes[i] = b.mass
+		r.Boxes[i] = b.mass(extras)
 	}
 }
 
