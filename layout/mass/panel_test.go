@@ -1,7 +1,6 @@
 package mass
 
 import (
-	"fmt"
 	"math"
 	"testing"
 
@@ -231,7 +230,7 @@ func TestPanelsLieInTheBox(t *testing.T) {
 				v := p.point(q)
 				out := max(lo.X-v.X, v.X-hi.X, lo.Y-v.Y, v.Y-hi.Y)
 				if out > 15.001 || v.Z < lo.Z || v.Z > hi.Z || (p.Kind != FlangePanel && p.Kind != LidPanel && out > 0.001) {
-					t.Error(fmt.Sprintf("%s: %s has a corner at %v", name, p.ID, v))
+					t.Errorf("%s: %s has a corner at %v", name, p.ID, v)
 				}
 			}
 		}

@@ -98,9 +98,10 @@ func TestPuttingBackRestoresTheDonor(t *testing.T) {
 		r := Evaluate(sceneOf(d, &layout.Arrangement{ID: "a"}, nil), nil, nil)
 		for i := range r.Cases {
 			now, was := r.Cases[i].Now, r.Cases[i].Donor
-			for k := range now.Wheels() {
-				if math.Abs(now.Wheels()[k].Value-was.Wheels()[k].Value) > 1e-9*was.Body.Kg.Value {
-					t.Fatalf("case %s: wheel %d %v, donor %v", r.Cases[i].ID, k, now.Wheels()[k], was.Wheels()[k])
+			donors := was.Wheels()
+			for k, w := range now.Wheels() {
+				if math.Abs(w.Value-donors[k].Value) > 1e-9*was.Body.Kg.Value {
+					t.Fatalf("case %s: wheel %d %v, donor %v", r.Cases[i].ID, k, w, donors[k])
 				}
 			}
 			if d := now.Body.CG().Sub(was.Body.CG()).Norm(); d > 1e-9*was.Body.CG().Norm() {
