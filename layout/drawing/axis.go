@@ -69,6 +69,9 @@ func (a Axis) spanning(vs []float64) Axis {
 	pad := 0.08 * (hi - lo)
 	step := niceStep(hi-lo+2*pad, 5)
 	a.Lo, a.Hi = math.Floor((lo-pad)/step)*step, math.Ceil((hi+pad)/step)*step
+	if lo >= 0 {
+		a.Lo = max(a.Lo, 0)
+	}
 	return a
 }
 

@@ -16,10 +16,12 @@ func Contrast(a, b color.NRGBA) float64 {
 }
 
 func luminance(c color.NRGBA) float64 {
-	return 0.2126*linear(c.R) + 0.7152*linear(c.G) + 0.0722*linear(c.B)
+	return 0.2126*Linear(c.R) + 0.7152*Linear(c.G) + 0.0722*Linear(c.B)
 }
 
-func linear(v uint8) float64 {
+// Linear returns the light that a value of an sRGB channel stands for, 0 to 1, by the WCAG definition, which is that
+// of IEC 61966-2-1 but for the rounded threshold.
+func Linear(v uint8) float64 {
 	s := float64(v) / 255
 	if s <= 0.03928 {
 		return s / 12.92

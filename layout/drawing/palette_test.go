@@ -93,7 +93,7 @@ func TestPaletteIsSafeForColourBlindEyes(t *testing.T) {
 }
 
 func seenWith(m [9]float64, c color.NRGBA) [3]float64 {
-	v := [3]float64{linear(c.R), linear(c.G), linear(c.B)}
+	v := [3]float64{Linear(c.R), Linear(c.G), Linear(c.B)}
 	var out [3]float64
 	for i := range out {
 		out[i] = min(1, max(0, m[3*i]*v[0]+m[3*i+1]*v[1]+m[3*i+2]*v[2]))

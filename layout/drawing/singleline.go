@@ -34,7 +34,7 @@ func SingleLine(r *electric.Result) *List {
 	}
 	d.measure()
 	for i := range r.Strings {
-		d.string(i, -float64(i)*slRow)
+		d.row(i, -float64(i)*slRow)
 	}
 	d.bars()
 	d.consumers()
@@ -159,8 +159,8 @@ func (d *single) prechargeFor(b *layout.BoxScene, i int) *layout.GearBody {
 	return nil
 }
 
-// string draws one string along a line at height y.
-func (d *single) string(i int, y float64) {
+// row draws one string along a line at height y.
+func (d *single) row(i int, y float64) {
 	s := &d.r.Strings[i]
 	d.text(RoleLabel, "", r2.Point{X: -4, Y: y + 4}, slText, East, s.ID)
 	x := 0.0

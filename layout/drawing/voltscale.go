@@ -27,9 +27,6 @@ func VoltageScale(title string, pack Band, windows []Band, widthMM float64) *Lis
 		vs = append(vs, w.Lo, w.Hi)
 	}
 	a := Axis{}.spanning(vs)
-	if a.Lo < 0 {
-		a.Lo = 0
-	}
 	v := voltScale{newPen(PlanView, &Options{}), a, widthMM - voltNames - voltTexts}
 	v.pack(pack)
 	for i, w := range windows {
@@ -131,5 +128,5 @@ func (v voltScale) scale(y float64) {
 		v.p.segment(t, pt(x, y+top), pt(x, y+top-1.2))
 		v.p.chartText(t, pt(x, y+top-1.8), tickText(volt, step), North)
 	}
-	v.p.chartText(t, pt(v.w+2.5, y+top-1.8), "V", North)
+	v.p.chartText(t, pt(v.w+6, y+top-1.8), "V", North)
 }
