@@ -8,6 +8,7 @@ import (
 	"stowbay/layout"
 	"stowbay/layout/check"
 	"stowbay/layout/report"
+	"stowbay/vehicles"
 )
 
 func checkCommand() *cobra.Command {
@@ -18,7 +19,7 @@ func checkCommand() *cobra.Command {
 		Short: "Compute an arrangement and list what does not hold",
 		Args:  cobra.ExactArgs(1),
 		RunE: func(cmd *cobra.Command, args []string) error {
-			p, err := layout.Load(args[0])
+			p, err := layout.LoadOver(args[0], vehicles.Catalogue())
 			if err != nil {
 				return err
 			}

@@ -13,6 +13,7 @@ import (
 	"stowbay/layout/packing"
 	"stowbay/layout/packing/problemfile"
 	"stowbay/layout/report"
+	"stowbay/vehicles"
 )
 
 // packOptions are the flags of stowfit pack.
@@ -80,7 +81,7 @@ func withInput(_ *cobra.Command, name string, do func(*os.File) error) error {
 }
 
 func (o *packOptions) plan(cmd *cobra.Command, path string) error {
-	p, err := layout.Load(path)
+	p, err := layout.LoadOver(path, vehicles.Catalogue())
 	if err != nil {
 		return err
 	}
@@ -108,24 +109,19 @@ func (o *packOptions) plan(cmd *cobra.Command, path string) error {
 	return verdict(es)
 }
 
-// wish turns the flags into what is wanted of the packing.
+// wish turns the flags into what is wanted of the packing; without --module its module stays open.
 func (o *packOptions) wish(p *layout.Plan) (fill.Wish, error) {
 	goal, err := goalOf(o.goals)
 	if err != nil {
 		return fill.Wish{}, err
 	}
-	id := o.module
-	if id == "" {
-		id = fill.UsualModule(p)
+	w := fill.Wish{Goal: goal, Limit: o.limit}
+	if o.module != "" {
+		if w.Module = library(p).Module(o.module); w.Module == nil {
+			return w, fmt.Errorf("there is no module %q; 'stowfit modules' lists the catalogue's", o.module)
+		}
 	}
-	if id == "" {
-		return fill.Wish{}, errors.New("the plan uses no module yet; name one with --module ('stowfit modules' lists them)")
-	}
-	m := library(p).Module(id)
-	if m == nil {
-		return fill.Wish{}, fmt.Errorf("there is no module %q; 'stowfit modules' lists the catalogue's", id)
-	}
-	return fill.Wish{Module: m, Goal: goal, Limit: o.limit}, nil
+	return w, nil
 }
 
 func goalOf(names []string) (packing.Goal, error) {
@@ -151,7 +147,11 @@ func packAll(cmd *cobra.Command, p *layout.Plan, as []*layout.Arrangement, w fil
 		if !among(as, a) {
 			continue
 		}
-		done, err := fill.Arrangement(cmd.Context(), a, lib, w, nil)
+		v, err := withModule(p, a, lib, w)
+		if err != nil {
+			return nil, nil, err
+		}
+		done, err := fill.Arrangement(cmd.Context(), a, lib, v, nil)
 		if err != nil {
 			return nil, nil, err
 		}
@@ -162,6 +162,18 @@ func packAll(cmd *cobra.Command, p *layout.Plan, as []*layout.Arrangement, w fil
 		packed = append(packed, done.Arrangement)
 	}
 	return &out, packed, nil
+}
+
+// withModule settles which module an arrangement is packed with.
+func withModule(p *layout.Plan, a *layout.Arrangement, lib *vehicles.Library, w fill.Wish) (fill.Wish, error) {
+	if w.Module != nil {
+		return w, nil
+	}
+	id := fill.UsualModule(p, a)
+	if w.Module = lib.Module(id); w.Module == nil {
+		return w, fmt.Errorf("arrangement %s uses no module yet; name one with --module ('stowfit modules' lists them)", a.ID)
+	}
+	return w, nil
 }
 
 func among(as []*layout.Arrangement, a *layout.Arrangement) bool {

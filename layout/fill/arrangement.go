@@ -3,6 +3,7 @@ package fill
 import (
 	"context"
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 
@@ -105,25 +106,38 @@ func boxEveryBay(a *layout.Arrangement) error {
 	return nil
 }
 
-// UsualModule returns the id of the module that a plan uses most, or of the first of its own library, or "".
-func UsualModule(p *layout.Plan) string {
+// UsualModule returns the id of the module that an arrangement uses most; failing that, the one its plan uses most,
+// the first that the search settings allow, or the first of the plan's own library; or "".
+func UsualModule(p *layout.Plan, a *layout.Arrangement) string {
+	if id := mostUsed(a); id != "" {
+		return id
+	}
+	if id := mostUsed(p.Arrangements...); id != "" {
+		return id
+	}
+	if len(p.Settings.Search.Modules) > 0 {
+		return p.Settings.Search.Modules[0]
+	}
+	if len(p.Library.Modules) > 0 {
+		return p.Library.Modules[0].ID
+	}
+	return ""
+}
+
+func mostUsed(as ...*layout.Arrangement) string {
 	n := map[string]int{}
-	best := ""
-	for _, a := range p.Arrangements {
+	for _, a := range as {
 		for _, b := range a.Boxes {
 			for _, m := range b.Modules {
 				n[m.Module]++
-				if n[m.Module] > n[best] || n[m.Module] == n[best] && m.Module < best {
-					best = m.Module
-				}
 			}
 		}
 	}
-	if best == "" && len(p.Settings.Search.Modules) > 0 {
-		return p.Settings.Search.Modules[0]
-	}
-	if best == "" && len(p.Library.Modules) > 0 {
-		return p.Library.Modules[0].ID
+	best := ""
+	for _, id := range slices.Sorted(maps.Keys(n)) {
+		if best == "" || n[id] > n[best] {
+			best = id
+		}
 	}
 	return best
 }
