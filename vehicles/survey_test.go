@@ -143,6 +143,44 @@ func TestLiftUncertaintyCoversTheTruth(t *testing.T) {
 	}
 }
 
+// A single lift's uncertainty is what a step of the scales on level ground and one on the slope do to its height.
+func TestUncertaintyOfOneLift(t *testing.T) {
+	d := onScales(2500, 700, 500)
+	d.CentreOfGravity = lifted([]vehicles.Lift{{Raised: "rear", RaisedMM: 500, AxleKg: 735}})
+	base := d.Survey()
+	d.CentreOfGravity.Lifts[0].AxleKg += 1e-3
+	slope := (d.Survey().Lift.HeightMM - base.Lift.HeightMM) / 1e-3 // mm of height a kilogram
+	axle := 0.5 / math.Sqrt(12) * math.Sqrt2                        // JCGM 100: two scales of 0.5 kg steps
+	want := 2 * axle * math.Sqrt2 * slope
+	near(t, "alone", base.Lift.Lifts[0].PlusMinusMM, want, 1e-3)
+	near(t, "fitted", base.Lift.ScatterMM, want, 1e-3)
+	near(t, "with the method's own accuracy", base.Z.PlusMinus, math.Hypot(want, 0.03*base.Z.Value), 1e-3)
+	d.CentreOfGravity.PlusMinusMM = 44
+	near(t, "as stated", d.Survey().Z.PlusMinus, 44, 0)
+}
+
+// The scatter about the line, worked out here with Student's factors from the statistical tables every handbook prints
+// (two-sided 95 %: 4.303 for two degrees of freedom), governs where it is larger than the scales' steps.
+func TestUncertaintyOfScatteredLifts(t *testing.T) {
+	d := onScales(2500, 700, 500)
+	d.Scales.ResolutionKg = 1e-6
+	var xs, ys []float64
+	for i, kg := range []float64{712, 729, 738} {
+		up := 200 * float64(i+1)
+		d.CentreOfGravity.Lifts = append(d.CentreOfGravity.Lifts, vehicles.Lift{Raised: "rear", RaisedMM: up, AxleKg: kg})
+		xs, ys = append(xs, math.Tan(math.Asin(up/2500))), append(ys, (kg-700)*2500/1200)
+	}
+	var xx, xy, rest float64
+	for i := range xs {
+		xx, xy = xx+xs[i]*xs[i], xy+xs[i]*ys[i]
+	}
+	for i := range xs {
+		rest += math.Pow(ys[i]-xy/xx*xs[i], 2)
+	}
+	near(t, "scatter", d.Survey().Lift.ScatterMM, 4.303*math.Sqrt(rest/2/xx), 0.01)
+	near(t, "height", d.Survey().Lift.HeightMM, 300+xy/xx, 1e-9)
+}
+
 // CommonRoad vehicle models: three parameter sets. Their distances a and b are those of the sprung mass, so the unsprung mass comes
 // off both axles before they are compared.
 func TestSurveyOfParameterSets(t *testing.T) {
@@ -372,9 +410,51 @@ func TestMeasureReadsWell(t *testing.T) {
 	}{
 		{vehicles.Measure{Value: 1283.6, PlusMinus: 17.2, Unit: "kg"}, "1284 ± 18 kg"},
 		{vehicles.Measure{Value: 722, Unit: "mm"}, "722 mm"},
+		{vehicles.Measure{Value: 722, PlusMinus: 2, Unit: "mm"}, "722 ± 2 mm"},
 	} {
 		if got := fmt.Sprint(c.m); got != c.want {
 			t.Errorf("got %q, want %q", got, c.want)
 		}
+	}
+}
+
+func TestUncertaintyOfLoads(t *testing.T) {
+	d := onScales(2400, 700, 500)
+	d.Scales.ResolutionKg = 0 // not stated: 1 kg is assumed
+	s := d.Survey()
+	u := 1 / math.Sqrt(12) // JCGM 100: a rectangular distribution as wide as the resolution
+	for name, m := range map[string]vehicles.Measure{"front": s.Front, "rear": s.Rear, "left": s.Left, "right": s.Right} {
+		near(t, name, m.PlusMinus, 2*u*math.Sqrt2, 1e-12)
+	}
+	near(t, "mass", s.Mass.PlusMinus, 2*u*2, 1e-12)
+	near(t, "least", s.Mass.Least(), 1200-4*u, 1e-9)
+	near(t, "most", s.Mass.Most(), 1200+4*u, 1e-9)
+}
+
+func TestSharesOfSidesAndAxles(t *testing.T) {
+	d := onScales(2400, 0, 0)
+	d.Scales = scales(320, 310, 260, 280)
+	s := d.Survey()
+	near(t, "front share", s.FrontShare, 630.0/1170, 1e-12)
+	near(t, "left share", s.LeftShare, 580.0/1170, 1e-12)
+	near(t, "left", s.Left.Value, 580, 0)
+	near(t, "right", s.Right.Value, 590, 0)
+	if got := s.CG(); got != (vehicles.XYZ{s.X.Value, s.Y.Value, 550}) {
+		t.Errorf("centre of gravity %v", got)
+	}
+}
+
+func TestEmptyScales(t *testing.T) {
+	d := onScales(2400, 0, 0)
+	s := d.Survey()
+	if s.X.Value != 1200 || s.Y.Value != 0 || s.X.PlusMinus != 0 || s.Mass.Value != 0 || s.FrontShare != 0 {
+		t.Errorf("%+v", s)
+	}
+	d.Scales.FrontLeftKg = 1.2
+	if s := d.Survey(); s.X.Value != 0 || s.FrontShare != 1 {
+		t.Errorf("%+v", s)
+	}
+	if f := vehicles.StabilityFactor(1500, 0); f != 0 {
+		t.Errorf("stability factor %g without a height", f)
 	}
 }
