@@ -30,6 +30,25 @@ func inverter() *vehicles.Gear {
 		VoltageMinV: 200, VoltageMaxV: 450, PowerKW: 60, PeakPowerKW: 120, PeakS: 10, EfficiencyPct: 95, CapacitanceUF: 600}
 }
 
+// gearShelf is invented gear for a 450 V pack.
+func gearShelf() []*vehicles.Gear {
+	size := func(g vehicles.Gear) *vehicles.Gear {
+		g.Name, g.LengthMM, g.WidthMM, g.HeightMM, g.MassKg = g.ID, 80, 60, 60, 0.5
+		return &g
+	}
+	return []*vehicles.Gear{
+		inverter(),
+		size(vehicles.Gear{ID: "contactor", Kind: "contactor", VoltageMaxV: 750, ContinuousA: 250, MakeA: 600, BreakA: 1500, MilliOhm: 0.2}),
+		size(vehicles.Gear{ID: "fuse", Kind: "fuse", VoltageMaxV: 500, ContinuousA: 250, BreakingKA: 20, MeltingA2S: 31000, ClearingA2S: 118000, MilliOhm: 0.3}),
+		size(vehicles.Gear{ID: "disconnect", Kind: "service_disconnect", VoltageMaxV: 500, ContinuousA: 250, MilliOhm: 0.3}),
+		size(vehicles.Gear{ID: "board", Kind: "monitoring_board", Channels: 24, Sensors: 8}),
+		size(vehicles.Gear{ID: "precharge", Kind: "precharge", PrechargeOhm: 47, PrechargeJ: 400}),
+		size(vehicles.Gear{ID: "inertia", Kind: "inertia_switch"}),
+		size(vehicles.Gear{ID: "monitor", Kind: "isolation_monitor", IsolationMOhm: 5, YCapacitanceUF: 0.1}),
+		size(vehicles.Gear{ID: "charger", Kind: "charger", VoltageMinV: 200, VoltageMaxV: 460, PowerKW: 6.6, CapacitanceUF: 100, IsolationMOhm: 10}),
+	}
+}
+
 // boxOf is a box with modules in rows across, all flat with their fronts to the left in plan.
 func boxOf(id string, at vehicles.XYZ, columns, rows int) *layout.Box {
 	b := &layout.Box{ID: id, At: at, Shell: layout.Shell{LinerMM: 2}}
@@ -54,7 +73,7 @@ func resolveAfter(p *layout.Plan, prev *layout.Scene) *layout.Scene {
 	return layout.Resolve(p, p.Arrangements[0], testLibrary, prev)
 }
 
-var testLibrary = (&vehicles.Library{}).With(vehicles.Records{Modules: []*vehicles.Module{block()}, Gear: []*vehicles.Gear{inverter()}})
+var testLibrary = (&vehicles.Library{}).With(vehicles.Records{Modules: []*vehicles.Module{block()}, Gear: gearShelf()})
 
 func withInverter(p *layout.Plan) *layout.Plan {
 	a := p.Arrangements[0]
