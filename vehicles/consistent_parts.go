@@ -3,6 +3,7 @@ package vehicles
 import (
 	"fmt"
 	"math"
+	"slices"
 )
 
 // Problems reports what is wrong with the module as a whole.
@@ -11,7 +12,11 @@ func (m *Module) Problems(report func(path, msg string)) {
 	if m.WidthMM > m.LengthMM {
 		report("width_mm", fmt.Sprintf("%g is more than length_mm; the length is the longer of the two", m.WidthMM))
 	}
-	unique("postures", "", m.Postures, func(p *Posture) string { return string(*p) }, report)
+	for i, p := range m.Postures {
+		if slices.Contains(m.Postures[:i], p) {
+			report(fmt.Sprintf("postures[%d]", i), string(p)+" is given twice")
+		}
+	}
 	terminals(m.Terminals, size, report)
 	bothPoles(m.Terminals, report)
 	unique("ports", ".id", m.Ports, func(p *Port) string { return p.ID }, report)

@@ -15,7 +15,7 @@ type Measure struct {
 	Known     string // how the value is known: "weighed", "axle lift", "pendulum", "maker", "estimate"
 }
 
-// String gives the value with its uncertainty, rounded for reading.
+// String gives the value with its uncertainty in whole units; the uncertainty is rounded up.
 func (m Measure) String() string {
 	if m.PlusMinus <= 0 {
 		return fmt.Sprintf("%.0f %s", m.Value, m.Unit)
