@@ -108,3 +108,7 @@ func testPlan() *Plan {
 	a.Loop = Loop{Pump: "inv", Branches: []LoopBranch{{ID: "l1", Boxes: []string{"one", "two"}}}}
 	return p
 }
+
+func recordsOf(m *vehicles.Module) vehicles.Records {
+	return vehicles.Records{Modules: []*vehicles.Module{m}}
+}
