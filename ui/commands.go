@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 	"github.com/golang/geo/r3"
 
+	"stowbay/layout"
 	"stowbay/layout/drawing"
 	"stowbay/ui/view"
 )
@@ -97,32 +98,22 @@ func (w *Window) placeCommands() []command {
 }
 
 func (w *Window) arrangeCommands() []command {
-	side := func(s view.Side, label string) func() {
-		return func() {
-			refs := w.model.Selection.Refs()
-			_ = w.model.Edit(label, func(e *view.Editor) { e.Align(w.model.Eval().Scene, refs, s) })
-		}
-	}
-	spread := func(x bool) func() {
-		return func() {
-			refs := w.model.Selection.Refs()
-			_ = w.model.Edit("Space evenly", func(e *view.Editor) { e.Distribute(w.model.Eval().Scene, refs, x) })
-		}
-	}
+	line := func(l layout.Line) func() { return func() { w.align(l) } }
 	return []command{
 		{id: "turn", menu: "Arrange", name: "Turn a quarter", help: "Turn what is picked by 90°", r: 'r', do: func() { w.turn(1) }, can: w.picked},
 		{id: "turnback", menu: "Arrange", name: "Turn a quarter back", help: "Turn what is picked by −90°", r: 'R', do: func() { w.turn(-1) }, can: w.picked},
 		{id: "posture", menu: "Arrange", name: "Next posture", help: "Stand modules flat, on their side or on their end, as their maker allows", r: 't', do: w.posture, can: w.picked},
 		{id: "up", menu: "Arrange", name: "Raise by 10 mm", help: "Move what is picked up", key: fyne.KeyPageUp, do: func() { _ = w.model.Nudge(r3.Vector{Z: bigNudgeMM}) }, can: w.picked},
 		{id: "down", menu: "Arrange", name: "Lower by 10 mm", help: "Move what is picked down", key: fyne.KeyPageDown, do: func() { _ = w.model.Nudge(r3.Vector{Z: -bigNudgeMM}) }, can: w.picked},
-		{id: "alignfront", menu: "Arrange", name: "Line up front sides", line: true, do: side(view.FrontSide, "Line up front sides"), can: w.picked},
-		{id: "alignrear", menu: "Arrange", name: "Line up rear sides", do: side(view.RearSide, "Line up rear sides"), can: w.picked},
-		{id: "alignleft", menu: "Arrange", name: "Line up left sides", do: side(view.LeftSide, "Line up left sides"), can: w.picked},
-		{id: "alignright", menu: "Arrange", name: "Line up right sides", do: side(view.RightSide, "Line up right sides"), can: w.picked},
-		{id: "alignx", menu: "Arrange", name: "Line up middles across", do: side(view.MiddleX, "Line up middles across"), can: w.picked},
-		{id: "aligny", menu: "Arrange", name: "Line up middles along", do: side(view.MiddleY, "Line up middles along"), can: w.picked},
-		{id: "spreadx", menu: "Arrange", name: "Space evenly along", do: spread(true), can: w.picked},
-		{id: "spready", menu: "Arrange", name: "Space evenly across", do: spread(false), can: w.picked},
+		{id: "alignfront", menu: "Arrange", name: "Line up front sides", line: true, do: line(layout.FrontLine), can: w.picked},
+		{id: "alignrear", menu: "Arrange", name: "Line up rear sides", do: line(layout.RearLine), can: w.picked},
+		{id: "alignleft", menu: "Arrange", name: "Line up left sides", do: line(layout.LeftLine), can: w.picked},
+		{id: "alignright", menu: "Arrange", name: "Line up right sides", do: line(layout.RightLine), can: w.picked},
+		{id: "alignx", menu: "Arrange", name: "Line up middles across", do: line(layout.LengthLine), can: w.picked},
+		{id: "aligny", menu: "Arrange", name: "Line up middles along", do: line(layout.WidthLine), can: w.picked},
+		{id: "centre", menu: "Arrange", name: "Put on the centre plane", do: line(layout.CentreLine), can: w.picked},
+		{id: "spreadx", menu: "Arrange", name: "Space evenly along", do: func() { w.spread(layout.AlongX) }, can: w.picked},
+		{id: "spready", menu: "Arrange", name: "Space evenly across", do: func() { w.spread(layout.AlongY) }, can: w.picked},
 		{id: "array", menu: "Arrange", name: "Rows and columns …", help: "Repeat what is picked in rows and columns", line: true, do: w.askArray, can: w.picked},
 		{id: "mirror", menu: "Arrange", name: "Mirror the box to the other side", help: "A box that follows this one as its mirror image", do: w.mirror, can: w.picked},
 		{id: "unmirror", menu: "Arrange", name: "End the mirror link", do: w.unmirror, can: w.picked},
@@ -311,4 +302,27 @@ func (w *Window) contextItems(ids ...string) []*fyne.MenuItem {
 		}
 	}
 	return out
+}
+
+// keyText is the command's key or shortcut in words, or "".
+func (c *command) keyText() string {
+	switch s := c.short.(type) {
+	case *desktop.CustomShortcut:
+		text := "Ctrl+"
+		if s.Modifier&fyne.KeyModifierShift != 0 {
+			text += "Shift+"
+		}
+		return text + string(s.KeyName)
+	case *fyne.ShortcutUndo:
+		return "Ctrl+Z"
+	case *fyne.ShortcutRedo:
+		return "Ctrl+Y"
+	case *fyne.ShortcutCopy:
+		return "Ctrl+C"
+	case *fyne.ShortcutPaste:
+		return "Ctrl+V"
+	case *fyne.ShortcutSelectAll:
+		return "Ctrl+A"
+	}
+	return c.plainKey()
 }

@@ -2,27 +2,129 @@ package ui
 
 import (
 	"image"
+	"time"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
 	"github.com/golang/geo/r2"
 
+	"stowbay/geometry"
+	"stowbay/layout/drawing"
 	"stowbay/ui/paint"
+	"stowbay/ui/view"
 )
 
 // solid shows the arrangement from a corner; the mouse turns it.
 type solid struct {
 	painted
-	w *Window
+	w          *Window
+	yaw, pitch float64
+	zoom       float64
+	off        r2.Point // of the middle, mm
+	list       *drawing.List
+	last       fyne.Position
+	button     desktop.MouseButton
 }
 
+// How the view from a corner opens, in degrees.
+const (
+	firstYaw   = 35
+	firstPitch = 28
+)
+
 func newSolid(w *Window) *solid {
-	s := &solid{w: w}
+	s := &solid{w: w, yaw: firstYaw, pitch: firstPitch, zoom: 1}
 	s.init(s, fyne.NewSize(120, 90), s.draw)
 	return s
 }
 
+func (s *solid) stale() {
+	s.list = nil
+	s.repaint()
+}
+
 func (s *solid) draw(img *image.RGBA, scale float64) {
+	began := time.Now()
+	if s.list == nil {
+		o := s.w.model.Options()
+		o.Off |= drawing.LayerKeepOuts | drawing.LayerStrips
+		s.list = drawing.Axonometric(s.w.model.Eval().Scene, o, s.yaw, s.pitch)
+	}
+	cam := paint.Camera{W: float64(img.Rect.Dx()), H: float64(img.Rect.Dy())}.Fit(s.list.Bounds, 14*scale)
+	cam.Scale *= s.zoom
+	cam.Centre = cam.Centre.Add(s.off)
 	pt := s.w.painter
 	pt.SetLook(s.w.skin)
-	pt.Begin(img, paint.Camera{Centre: r2.Point{}, Scale: scale, W: float64(img.Rect.Dx()), H: float64(img.Rect.Dy())}, pointPx*scale)
+	pt.Begin(img, cam, pointPx*scale)
+	pt.Paint(s.list)
+	s.name(pt, cam, scale)
+	s.w.timed("paint from a corner", began)
+}
+
+func (s *solid) name(pt *paint.Painter, cam paint.Camera, scale float64) {
+	const text = "From a corner: drag to turn"
+	w, h := cam.W/scale, cam.H/scale
+	wide := s.w.pages.fonts.Width(text, 11.5, true)
+	pt.SetLook(onPane{s.w.skin})
+	pt.Over(paint.Camera{Centre: r2.Point{X: w / 2, Y: -h / 2}, Scale: scale, W: cam.W, H: cam.H}, scale)
+	pt.Items([]drawing.Item{
+		drawing.Fill{Of: drawing.Tag{Role: view.RolePane}, Area: geometry.NewRect(w-wide-18, -h, w, -(h - 22))},
+		drawing.Text{Of: drawing.Tag{Role: view.RoleHead}, At: r2.Point{X: w - 9, Y: -(h - 11)}, S: text, Pt: 11.5, Anchor: drawing.East},
+	})
+}
+
+// MouseDown implements [desktop.Mouseable].
+func (s *solid) MouseDown(e *desktop.MouseEvent) { s.button, s.last = e.Button, e.Position }
+
+// MouseUp implements [desktop.Mouseable].
+func (s *solid) MouseUp(*desktop.MouseEvent) { s.button = 0 }
+
+// MouseIn implements [desktop.Hoverable].
+func (s *solid) MouseIn(*desktop.MouseEvent) {}
+
+// MouseMoved implements [desktop.Hoverable].
+func (s *solid) MouseMoved(e *desktop.MouseEvent) {
+	if s.button == desktop.MouseButtonSecondary {
+		s.slide(e.Position)
+	}
+}
+
+// MouseOut implements [desktop.Hoverable].
+func (s *solid) MouseOut() {}
+
+// Dragged implements [fyne.Draggable].
+func (s *solid) Dragged(e *fyne.DragEvent) {
+	if s.button != desktop.MouseButtonPrimary {
+		s.slide(e.Position)
+		return
+	}
+	s.yaw += float64(e.Dragged.DX) * 0.5
+	s.pitch = min(max(s.pitch+float64(e.Dragged.DY)*0.5, 5), 88)
+	s.last = e.Position
+	s.stale()
+}
+
+// slide pushes the picture along with the mouse.
+func (s *solid) slide(to fyne.Position) {
+	if s.list == nil {
+		return
+	}
+	by := to.Subtract(s.last)
+	s.last = to
+	k := paint.Camera{W: float64(s.Size().Width), H: float64(s.Size().Height)}.Fit(s.list.Bounds, 14).Scale * s.zoom
+	s.off = s.off.Add(r2.Point{X: -float64(by.X) / k, Y: float64(by.Y) / k})
+	s.repaint()
+}
+
+// DragEnd implements [fyne.Draggable].
+func (s *solid) DragEnd() { s.button = 0 }
+
+// Scrolled implements [fyne.Scrollable].
+func (s *solid) Scrolled(e *fyne.ScrollEvent) {
+	if e.Scrolled.DY > 0 {
+		s.zoom *= zoomStep
+	} else if e.Scrolled.DY < 0 {
+		s.zoom /= zoomStep
+	}
+	s.repaint()
 }

@@ -32,6 +32,8 @@ type Window struct {
 
 	shell  *shell
 	grid   *viewsLayout
+	views  *fyne.Container
+	solid  *solid
 	panes  []*pane
 	rail   *strip
 	tabs   *strip
@@ -42,6 +44,7 @@ type Window struct {
 
 	commands []command
 	held     fyne.KeyModifier
+	clip     []string // references copied
 	space    bool
 	timings  bool
 }
@@ -96,15 +99,15 @@ func (w *Window) build() {
 	for _, v := range []drawing.View{drawing.PlanView, drawing.SideView, drawing.RearView} {
 		w.panes = append(w.panes, newPane(w, v))
 	}
-	solid := newSolid(w)
-	w.grid = &viewsLayout{one: -1, order: [4]fyne.CanvasObject{planAt: w.panes[0], sideAt: w.panes[1], solidAt: solid, rearAt: w.panes[2]}}
+	w.solid = newSolid(w)
+	w.grid = &viewsLayout{one: -1, order: [4]fyne.CanvasObject{planAt: w.panes[0], sideAt: w.panes[1], solidAt: w.solid, rearAt: w.panes[2]}}
 	gaps := canvas.NewRectangle(w.skin.ink.frame)
-	views := container.NewStack(gaps, container.New(w.grid, w.panes[0], w.panes[1], solid, w.panes[2]))
+	w.views = container.New(w.grid, w.panes[0], w.panes[1], w.solid, w.panes[2])
 	w.status = newStatus(w)
 	w.rail = newStrip(w, true, railWidth, w.railButtons)
 	w.tabs = newStrip(w, false, tabsHeight, w.tabButtons)
 	w.left, w.right = newLeftDock(w), newRightDock(w)
-	w.shell = &shell{rail: w.rail, tabs: w.tabs, left: w.left.root, views: views, right: w.right.root, status: w.status,
+	w.shell = &shell{rail: w.rail, tabs: w.tabs, left: w.left.root, views: container.NewStack(gaps, w.views), right: w.right.root, status: w.status,
 		leftWidth: 248, rightWidth: 296}
 	w.shell.seamL = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.leftWidth, dx) })
 	w.shell.seamR = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.rightWidth, -dx) })
@@ -127,6 +130,7 @@ func (w *Window) changed(what view.What) {
 		for _, p := range w.panes {
 			p.stale()
 		}
+		w.solid.stale()
 	} else if what&view.TheTool != 0 {
 		for _, p := range w.panes {
 			p.repaint()

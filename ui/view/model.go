@@ -145,6 +145,12 @@ func (m *Model) Undo() error { return m.step(m.doc.Undo) }
 // Redo makes the step again that was taken back last.
 func (m *Model) Redo() error { return m.step(m.doc.Redo) }
 
+// JumpTo goes back or forward until n steps are in the plan.
+func (m *Model) JumpTo(n int) error { return m.step(func() error { return m.doc.JumpTo(n) }) }
+
+// MarkRepaint has everything painted again after what is displayed changed.
+func (m *Model) MarkRepaint() { m.tell(TheView) }
+
 func (m *Model) step(f func() error) error {
 	m.tool.Cancel()
 	err := f()

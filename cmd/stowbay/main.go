@@ -1,0 +1,57 @@
+// Command stowbay is the desktop planner. See package ui.
+package main
+
+import (
+	"flag"
+	"fmt"
+	"os"
+
+	"fyne.io/fyne/v2/app"
+
+	"stowbay/layout"
+	"stowbay/ui"
+	"stowbay/vehicles"
+)
+
+// appID names the program to the desktop and its preferences.
+const appID = "org.stowbay.Stowbay"
+
+// timingsVariable, when set in the environment, has every frame's times printed to standard error, for measuring.
+const timingsVariable = "STOWBAY_TIMINGS"
+
+func main() {
+	flag.Usage = func() {
+		fmt.Fprintln(os.Stderr, "usage: stowbay [PLAN]\n\nOpens the desktop planner, on a plan where one is named.")
+		flag.PrintDefaults()
+	}
+	flag.Parse()
+	if flag.NArg() > 1 {
+		flag.Usage()
+		os.Exit(exitBadInput)
+	}
+	os.Exit(run(flag.Arg(0)))
+}
+
+// exitBadInput is the exit code for a plan that cannot be read.
+const exitBadInput = 2
+
+func run(path string) int {
+	plan, err := open(path)
+	if err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return exitBadInput
+	}
+	a := app.NewWithID(appID)
+	w := ui.New(a, plan, ui.Options{Path: path, Timings: os.Getenv(timingsVariable) != ""})
+	w.Show()
+	a.Run()
+	return 0
+}
+
+// open reads the plan named, or begins one for a donor of the catalogue.
+func open(path string) (*layout.Plan, error) {
+	if path != "" {
+		return layout.LoadOver(path, vehicles.Catalogue())
+	}
+	return layout.NewPlan(vehicles.Catalogue().Donors()[0], "New plan"), nil
+}

@@ -1,0 +1,242 @@
+package ui
+
+import (
+	"errors"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/storage"
+	"fyne.io/fyne/v2/widget"
+
+	"stowbay/layout"
+	"stowbay/layout/drawing"
+	"stowbay/ui/view"
+	"stowbay/vehicles"
+)
+
+// catalogue is the records built into the program.
+func catalogue() *vehicles.Library { return vehicles.Catalogue() }
+
+// planExt is how a plan file's name ends.
+const planExt = ".yaml"
+
+// load shows another plan in the window.
+func (w *Window) load(plan *layout.Plan, path string) {
+	w.path = path
+	w.cache = &drawing.Cache{}
+	w.use(layout.NewDocument(plan, catalogue()))
+	for _, p := range w.panes {
+		p.fit = true
+	}
+	w.changed(^view.What(0))
+	w.fitAll()
+	w.remember(path)
+	w.titled()
+}
+
+// askBeforeLosing does next at once, or after asking what becomes of unsaved changes.
+func (w *Window) askBeforeLosing(next func()) {
+	if !w.model.Document().Dirty() {
+		next()
+		return
+	}
+	text := widget.NewLabel("The plan has changes that are not saved.")
+	var d dialog.Dialog
+	save := widget.NewButton("Save", func() { d.Hide(); w.saveThen(next) })
+	save.Importance = widget.HighImportance
+	drop := widget.NewButton("Do not save", func() { d.Hide(); next() })
+	back := widget.NewButton("Go on working", func() { d.Hide() })
+	d = dialog.NewCustomWithoutButtons("Unsaved changes", container.NewVBox(text, container.NewHBox(save, drop, back)), w.win)
+	d.Show()
+}
+
+func (w *Window) save() { w.saveThen(func() {}) }
+
+// saveThen writes the plan to its file, asking where if it has none, and goes on if that went well.
+func (w *Window) saveThen(next func()) {
+	if w.path == "" {
+		w.askPath(next)
+		return
+	}
+	w.saveTo(w.path, next)
+}
+
+func (w *Window) saveTo(path string, next func()) {
+	if err := layout.Save(path, w.model.Document().Plan()); err != nil {
+		w.showError("The plan was not saved", err)
+		return
+	}
+	w.path = path
+	w.model.Document().Saved()
+	w.remember(path)
+	w.model.Say("Saved as " + path)
+	w.left.steps.update()
+	w.titled()
+	next()
+}
+
+func (w *Window) askSaveAs() { w.askPath(func() {}) }
+
+// askPath asks for a folder and a name; the file dialogs of the toolkit empty the file chosen before the plan is
+// written, so they are not used for saving.
+func (w *Window) askPath(next func()) {
+	dir, name := w.folder(), "plan"+planExt
+	if w.path != "" {
+		name = filepath.Base(w.path)
+	}
+	file, folder := widget.NewEntry(), widget.NewEntry()
+	file.SetText(name)
+	folder.SetText(dir)
+	choose := widget.NewButton("Choose …", func() {
+		dialog.ShowFolderOpen(func(u fyne.ListableURI, err error) {
+			if err == nil && u != nil {
+				folder.SetText(u.Path())
+			}
+		}, w.win)
+	})
+	items := []*widget.FormItem{widget.NewFormItem("File name", file), widget.NewFormItem("Folder", container.NewBorder(nil, nil, nil, choose, folder))}
+	d := dialog.NewForm("Save the plan", "Save", "Cancel", items, func(ok bool) {
+		if ok {
+			w.confirmOver(planPath(folder.Text, file.Text), next)
+		}
+	}, w.win)
+	d.Resize(fyne.NewSize(560, 200))
+	d.Show()
+	w.win.Canvas().Focus(file)
+}
+
+func planPath(folder, name string) string {
+	name = strings.TrimSpace(name)
+	if filepath.Ext(name) == "" {
+		name += planExt
+	}
+	return filepath.Join(strings.TrimSpace(folder), name)
+}
+
+// confirmOver saves to a path, asking first where another file stands there.
+func (w *Window) confirmOver(path string, next func()) {
+	if _, err := os.Stat(path); errors.Is(err, os.ErrNotExist) || path == w.path {
+		w.saveTo(path, next)
+		return
+	}
+	dialog.ShowConfirm("Write over it?", filepath.Base(path)+" is there already. Its contents are kept beside it as a backup.", func(ok bool) {
+		if ok {
+			w.saveTo(path, next)
+		}
+	}, w.win)
+}
+
+// folder is where files are looked for: that of the plan, else the user's own.
+func (w *Window) folder() string {
+	if w.path != "" {
+		if dir, err := filepath.Abs(filepath.Dir(w.path)); err == nil {
+			return dir
+		}
+	}
+	if home, err := os.UserHomeDir(); err == nil {
+		return home
+	}
+	return "."
+}
+
+func (w *Window) askOpen() {
+	w.askBeforeLosing(func() {
+		w.askFile([]string{planExt, ".yml"}, w.open)
+	})
+}
+
+// askFile asks for a file to read whose name ends in one of the ways given.
+func (w *Window) askFile(exts []string, use func(path string)) {
+	d := dialog.NewFileOpen(func(r fyne.URIReadCloser, err error) {
+		if err != nil || r == nil {
+			return
+		}
+		r.Close()
+		use(r.URI().Path())
+	}, w.win)
+	d.SetFilter(storage.NewExtensionFileFilter(exts))
+	if l, err := storage.ListerForURI(storage.NewFileURI(w.folder())); err == nil {
+		d.SetLocation(l)
+	}
+	d.Resize(fyne.NewSize(820, 560))
+	d.Show()
+}
+
+// open shows the plan in a file; where it cannot be read the window stays as it is and says all that is wrong.
+func (w *Window) open(path string) {
+	plan, err := layout.LoadOver(path, catalogue())
+	if err != nil {
+		w.showError("The plan cannot be opened", err)
+		return
+	}
+	w.load(plan, path)
+}
+
+// showError shows everything that is wrong, one a line.
+func (w *Window) showError(title string, err error) {
+	text := widget.NewLabel(err.Error())
+	text.Wrapping = fyne.TextWrapWord
+	text.Selectable = true
+	scroll := container.NewVScroll(text)
+	d := dialog.NewCustom(title, "Close", scroll, w.win)
+	lines := strings.Count(err.Error(), "\n") + 1 + len(err.Error())/80
+	d.Resize(fyne.NewSize(620, float32(min(130+24*lines, 520))))
+	d.Show()
+}
+
+// maxRecent is how many plans are remembered.
+const maxRecent = 8
+
+func (w *Window) recents() []string { return w.app.Preferences().StringList(recentsKey) }
+
+func (w *Window) remember(path string) {
+	if path == "" {
+		return
+	}
+	abs, err := filepath.Abs(path)
+	if err != nil {
+		return
+	}
+	list := slices.DeleteFunc(slices.Clone(w.recents()), func(p string) bool { return p == abs })
+	list = append([]string{abs}, list...)
+	w.app.Preferences().SetStringList(recentsKey, list[:min(len(list), maxRecent)])
+	w.menuTicks()
+}
+
+func (w *Window) recentItem() *fyne.MenuItem {
+	item := fyne.NewMenuItem("Open recent", nil)
+	var items []*fyne.MenuItem
+	for _, path := range w.recents() {
+		items = append(items, fyne.NewMenuItem(path, func() { w.askBeforeLosing(func() { w.open(path) }) }))
+	}
+	if len(items) == 0 {
+		none := fyne.NewMenuItem("None yet", nil)
+		none.Disabled = true
+		items = append(items, none)
+	}
+	item.ChildMenu = fyne.NewMenu("", items...)
+	return item
+}
+
+// dropped opens what is dropped on the window: a plan, or a picture as an underlay, or a drawing as an outline.
+func (w *Window) dropped(_ fyne.Position, uris []fyne.URI) {
+	if len(uris) == 0 || w.blocked() {
+		return
+	}
+	path := uris[0].Path()
+	switch strings.ToLower(filepath.Ext(path)) {
+	case ".yaml", ".yml":
+		w.askBeforeLosing(func() { w.open(path) })
+	case ".png", ".jpg", ".jpeg":
+		w.addUnderlay(path)
+	case ".dxf", ".svg":
+		w.importOutline(path)
+	default:
+		w.model.Say("Drop a plan (.yaml), a picture (.png, .jpg) or a drawing (.dxf, .svg).")
+	}
+}

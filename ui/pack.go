@@ -1,0 +1,208 @@
+package ui
+
+import (
+	"context"
+	"fmt"
+	"strings"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+	"github.com/golang/geo/r3"
+
+	"stowbay/layout"
+	"stowbay/layout/fill"
+	"stowbay/layout/packing"
+	"stowbay/ui/view"
+	"stowbay/vehicles"
+)
+
+func vector(p [3]float64) r3.Vector { return r3.Vector{X: p[0], Y: p[1], Z: p[2]} }
+
+// goals are the second goals of a packing as the dialog shows them.
+var goals = []struct {
+	name string
+	set  func(*packing.Goal)
+}{
+	{"no second goal", func(*packing.Goal) {}},
+	{"low", func(g *packing.Goal) { g.Low = true }},
+	{"forward", func(g *packing.Goal) { g.Forward = true }},
+	{"rearward", func(g *packing.Goal) { g.Rearward = true }},
+	{"near the centre plane", func(g *packing.Goal) { g.Centre = true }},
+	{"in rows", func(g *packing.Goal) { g.Rows = true }},
+	{"terminals facing each other", func(g *packing.Goal) { g.FacingTerminals = true }},
+	{"left and right alike", func(g *packing.Goal) { g.Mirror = true }},
+}
+
+// askPack asks what to pack where.
+func (w *Window) askPack() {
+	if len(w.model.Arrangement().Boxes)+len(w.model.Arrangement().Bays) == 0 {
+		w.model.Say("Draw a bay or a box first.")
+		return
+	}
+	ids, names := w.moduleChoices()
+	module := widget.NewSelect(names, nil)
+	module.SetSelectedIndex(w.usualModule(ids))
+	box := w.packTarget()
+	where := widget.NewRadioGroup([]string{"Every bay and box that is not locked"}, nil)
+	if box != "" {
+		where.Options = append(where.Options, "Only "+box)
+	}
+	where.SetSelected(where.Options[len(where.Options)-1])
+	var names2 []string
+	for _, g := range goals {
+		names2 = append(names2, g.name)
+	}
+	goal := widget.NewSelect(names2, nil)
+	goal.SetSelectedIndex(0)
+	keep := widget.NewCheck("Leave every module that is in a box already, not only the locked ones", nil)
+	items := []*widget.FormItem{widget.NewFormItem("Module", module), widget.NewFormItem("Where", where),
+		widget.NewFormItem("Among the fullest", goal), widget.NewFormItem("", keep)}
+	d := dialog.NewForm("Pack the most modules", "Pack", "Cancel", items, func(ok bool) {
+		if !ok || module.SelectedIndex() < 0 {
+			return
+		}
+		wish := fill.Wish{Module: w.model.Library().Module(ids[module.SelectedIndex()]), KeepAll: keep.Checked, Limit: packLimit}
+		goals[goal.SelectedIndex()].set(&wish.Goal)
+		only := ""
+		if where.Selected != where.Options[0] {
+			only = box
+		}
+		w.pack(wish, only)
+	}, w.win)
+	d.Resize(fyne.NewSize(560, 320))
+	d.Show()
+}
+
+// packLimit bounds the search in one box; stopping earlier keeps the best found.
+const packLimit = 30 * time.Second
+
+func (w *Window) moduleChoices() (ids, names []string) {
+	for _, m := range w.model.Library().Modules() {
+		ids = append(ids, m.ID)
+		names = append(names, m.Name)
+	}
+	return ids, names
+}
+
+// usualModule is the index of the module that the plan uses, or that is in hand.
+func (w *Window) usualModule(ids []string) int {
+	usual := fill.UsualModule(w.model.Plan(), w.model.Arrangement())
+	if key, ok := strings.CutPrefix(view.PlaceKey(w.model.Tool()), view.ModuleKey); ok {
+		usual = key
+	}
+	for i, id := range ids {
+		if id == usual {
+			return i
+		}
+	}
+	return 0
+}
+
+// packTarget is the box picked, or the bay picked; "" for none.
+func (w *Window) packTarget() string {
+	if b := w.boxPicked(); b != "" {
+		return b
+	}
+	if b := w.model.Arrangement().Bay(w.model.Selection.Last()); b != nil {
+		return b.ID
+	}
+	return ""
+}
+
+// pack packs in the background with a way to stop it, and puts the outcome in as one step.
+func (w *Window) pack(wish fill.Wish, only string) {
+	ctx, cancel := context.WithCancel(context.Background())
+	a, lib := w.model.Arrangement(), w.model.Library()
+	text := widget.NewLabel("Looking …")
+	bar := widget.NewProgressBarInfinite()
+	stop := widget.NewButton("Stop and keep the best", cancel)
+	d := dialog.NewCustomWithoutButtons("Packing "+wish.Module.Name, container.NewVBox(text, bar, stop), w.win)
+	d.Resize(fyne.NewSize(420, 160))
+	d.Show()
+	last := time.Now()
+	progress := func(p packing.Progress) {
+		if time.Since(last) < progressEvery {
+			return
+		}
+		last = time.Now()
+		fyne.Do(func() { text.SetText(fmt.Sprintf("%s: %d found, no more than %d can fit", p.Bay, p.Count, p.Bound)) })
+	}
+	go func() {
+		done, err := packOnly(ctx, a, lib, wish, only, progress)
+		fyne.Do(func() {
+			cancel()
+			d.Hide()
+			w.packed(done, err)
+		})
+	}()
+}
+
+// progressEvery is how often a search under way is shown.
+const progressEvery = 100 * time.Millisecond
+
+// packOnly packs one box or bay, or all where only is "".
+func packOnly(ctx context.Context, a *layout.Arrangement, lib *vehicles.Library, wish fill.Wish, only string, progress func(packing.Progress)) (fill.Done, error) {
+	if only == "" {
+		return fill.Arrangement(ctx, a, lib, wish, progress)
+	}
+	b := a.Box(only)
+	if b == nil {
+		bay := a.Bay(only)
+		made, _, err := layout.BoxForBay(bay, only, layout.Shell{})
+		if err != nil {
+			return fill.Done{}, err
+		}
+		b = made
+	}
+	o, err := fill.Box(ctx, b, lib, wish, progress)
+	if err != nil {
+		return fill.Done{}, err
+	}
+	out := *a
+	if a.Box(b.ID) == nil {
+		out.Boxes = append(append([]*layout.Box(nil), a.Boxes...), o.Box)
+	} else {
+		out = *a.WithBox(o.Box)
+	}
+	return fill.Done{Arrangement: &out, Outcomes: []fill.Outcome{o}}, nil
+}
+
+// packed puts a packing in and says plainly what came out.
+func (w *Window) packed(done fill.Done, err error) {
+	if err != nil {
+		w.showError("Not packed", err)
+		return
+	}
+	err = w.model.Do(func(p *layout.Plan, _ string) (layout.Edit, error) {
+		return layout.Diff(p, p.WithArrangement(done.Arrangement), "Pack "+packedWhat(done))
+	})
+	if err != nil {
+		w.showError("Not packed", err)
+		return
+	}
+	var lines []string
+	for _, o := range done.Outcomes {
+		name := o.Box.Name
+		if name == "" {
+			name = o.Box.ID
+		}
+		lines = append(lines, name+": "+fill.Words(o.Result)+".", "    "+o.Result.Argument)
+	}
+	w.model.Say(fmt.Sprintf("%d modules placed.", w.model.Eval().Scene.Count()))
+	text := widget.NewLabel(strings.Join(lines, "\n"))
+	text.Wrapping = fyne.TextWrapWord
+	text.Selectable = true
+	d := dialog.NewCustom("Packed", "Close", container.NewVScroll(text), w.win)
+	d.Resize(fyne.NewSize(600, float32(min(140+30*len(lines), 460))))
+	d.Show()
+}
+
+func packedWhat(done fill.Done) string {
+	if len(done.Outcomes) == 1 {
+		return "box " + done.Outcomes[0].Box.ID
+	}
+	return fmt.Sprintf("%d boxes", len(done.Outcomes))
+}

@@ -1,0 +1,259 @@
+package ui
+
+import (
+	"fmt"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+	"github.com/golang/geo/r2"
+
+	"stowbay/layout"
+	"stowbay/ui/view"
+	"stowbay/vehicles"
+)
+
+// Names of the tools that draw.
+const (
+	bayToolName     = "Draw a bay"
+	keepOutToolName = "Draw a keep-out"
+	boxToolName     = "Draw a box"
+)
+
+func (w *Window) bayTool() view.Tool {
+	return view.NewOutline(w.model, bayToolName, func(ps []r2.Point) { w.askHeights("New bay", ps, w.addBay) })
+}
+
+func (w *Window) keepOutTool() view.Tool {
+	return view.NewOutline(w.model, keepOutToolName, func(ps []r2.Point) { w.askHeights("New keep-out", ps, w.addKeepOut) })
+}
+
+func (w *Window) boxTool() view.Tool {
+	return view.NewOutline(w.model, boxToolName, func(ps []r2.Point) { w.askHeights("New box", ps, w.addBox) })
+}
+
+// drawn is an outline drawn with its name and heights.
+type drawn struct {
+	name           string
+	points         []r2.Point
+	floor, ceiling float64
+}
+
+func (d drawn) outline() []vehicles.XY {
+	out := make([]vehicles.XY, len(d.points))
+	for i, p := range d.points {
+		out[i] = vehicles.XY{p.X, p.Y}
+	}
+	return out
+}
+
+// defaultHeight is how high a thing drawn is at first.
+const defaultHeight = 300
+
+// askHeights asks for the name and the heights of an outline just drawn.
+func (w *Window) askHeights(title string, ps []r2.Point, done func(drawn)) {
+	floor := 200.0
+	if d := w.model.Eval().Scene.Donor; d != nil {
+		floor = d.GroundClearMM
+	}
+	name := widget.NewEntry()
+	name.SetPlaceHolder("shown on drawings; may stay empty")
+	lo, hi := w.numberEntry(floor, view.Length), w.numberEntry(floor+defaultHeight, view.Length)
+	items := []*widget.FormItem{
+		widget.NewFormItem("Name", name),
+		w.numberItem("Floor above the ground", lo, "mm"),
+		w.numberItem("Ceiling above the ground", hi, "mm"),
+	}
+	dialog.ShowForm(title, "Put in", "Cancel", items, func(ok bool) {
+		a, err1 := w.model.Units().Evaluate(lo.Text, view.Length)
+		b, err2 := w.model.Units().Evaluate(hi.Text, view.Length)
+		switch {
+		case !ok:
+		case err1 != nil || err2 != nil || b <= a:
+			w.model.Say("Not put in: the ceiling must lie above the floor.")
+		default:
+			done(drawn{name: name.Text, points: ps, floor: a, ceiling: b})
+		}
+		w.model.SetTool(view.NewSelect(w.model))
+	}, w.win)
+}
+
+// numberEntry is a field for a number in mm or kg that takes sums and units.
+func (w *Window) numberEntry(v float64, q view.Quantity) *widget.Entry {
+	unit := map[view.Quantity]string{view.Length: "mm", view.Mass: "kg"}[q]
+	shown, _ := w.model.Units().Show(v, unit)
+	e := widget.NewEntry()
+	e.SetText(label(shown))
+	e.Validator = func(s string) error {
+		_, err := w.model.Units().Evaluate(s, q)
+		return err
+	}
+	return e
+}
+
+func (w *Window) numberItem(text string, e *widget.Entry, unit string) *widget.FormItem {
+	_, shown := w.model.Units().Show(0, unit)
+	item := widget.NewFormItem(text, e)
+	item.HintText = "in " + shown + "; sums and units are understood: 2*151+8, 6in"
+	return item
+}
+
+func (w *Window) addBay(d drawn) {
+	id := layout.FreshID("bay", view.TakenIn(w.model.Arrangement()))
+	bay := vehicles.Bay{ID: id, Name: d.name, Levels: []vehicles.Level{{Outline: d.outline(), FloorMM: d.floor, CeilingMM: d.ceiling}}, ClearanceMM: 10}
+	if w.model.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return layout.PutBay(p, a, bay) }) == nil {
+		w.model.Pick(id)
+	}
+}
+
+func (w *Window) addKeepOut(d drawn) {
+	id := layout.FreshID("keep-out-", view.TakenIn(w.model.Arrangement()))
+	k := vehicles.KeepOut{ID: id, Name: d.name, Kind: "fixed", Outline: d.outline(), FloorMM: d.floor, CeilingMM: d.ceiling}
+	if w.model.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return layout.PutKeepOut(p, a, k) }) == nil {
+		w.model.Pick(id)
+	}
+}
+
+// addBox puts in a box with its origin at the least corner of its outline.
+func (w *Window) addBox(d drawn) {
+	id := layout.FreshID("box", view.TakenIn(w.model.Arrangement()))
+	lo := r2.RectFromPoints(d.points...).Lo()
+	out := d.outline()
+	for i := range out {
+		out[i] = vehicles.XY{out[i][0] - lo.X, out[i][1] - lo.Y}
+	}
+	b := &layout.Box{ID: id, Name: d.name, Bay: w.bayUnder(d.points), At: vehicles.XYZ{lo.X, lo.Y, d.floor},
+		Levels: []vehicles.Level{{Outline: out, CeilingMM: d.ceiling - d.floor}}}
+	w.putBox(b)
+}
+
+func (w *Window) putBox(b *layout.Box) {
+	if w.model.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return layout.PutBox(p, a, b) }) == nil {
+		w.model.Pick(b.ID)
+	}
+}
+
+// bayUnder is the bay that holds the middle of an outline, or "".
+func (w *Window) bayUnder(ps []r2.Point) string {
+	c := r2.RectFromPoints(ps...).Center()
+	for _, hit := range w.panes[0].sceneIndex().At(c, 0) {
+		if hit.Kind == view.BayKind {
+			return hit.Ref
+		}
+	}
+	return ""
+}
+
+// boxForBay fills the bay picked with a box at its clearance.
+func (w *Window) boxForBay() {
+	bay := w.model.Arrangement().Bay(w.model.Selection.Last())
+	if bay == nil {
+		w.model.Say("Pick a bay first.")
+		return
+	}
+	id := bay.ID
+	if taken := view.TakenIn(w.model.Arrangement()); w.model.Arrangement().Taken(id) {
+		id = layout.FreshID("box", taken)
+	}
+	b, remark, err := layout.BoxForBay(bay, id, layout.Shell{})
+	if err != nil {
+		w.showError("No box", err)
+		return
+	}
+	w.putBox(b)
+	if remark != "" {
+		w.model.Say(remark)
+	}
+}
+
+// askArray asks for rows and columns of what is picked.
+func (w *Window) askArray() {
+	refs := w.model.Selection.Refs()
+	all := r2.EmptyRect()
+	for _, ref := range refs {
+		all = all.Union(view.PlanBounds(w.model.Eval().Scene, ref))
+	}
+	nx, ny, nz := widget.NewEntry(), widget.NewEntry(), widget.NewEntry()
+	for _, e := range []*widget.Entry{nx, ny, nz} {
+		e.SetText("1")
+	}
+	nx.SetText("2")
+	px, py := w.numberEntry(all.Size().X+5, view.Length), w.numberEntry(all.Size().Y+5, view.Length)
+	pz := w.numberEntry(w.heightOf(refs), view.Length)
+	items := []*widget.FormItem{widget.NewFormItem("Along the vehicle", nx), w.numberItem("  pitch", px, "mm"),
+		widget.NewFormItem("Across the vehicle", ny), w.numberItem("  pitch", py, "mm"),
+		widget.NewFormItem("Upward", nz), w.numberItem("  pitch", pz, "mm")}
+	dialog.ShowForm("Rows and columns", "Repeat", "Cancel", items, func(ok bool) {
+		if ok {
+			w.array(refs, [3]*widget.Entry{nx, ny, nz}, [3]*widget.Entry{px, py, pz})
+		}
+	}, w.win)
+}
+
+func (w *Window) heightOf(refs []string) float64 {
+	for _, ref := range refs {
+		if b := w.model.Eval().Scene.Body(ref); b != nil {
+			return b.Prism.Top - b.Prism.Bottom
+		}
+	}
+	return 100
+}
+
+// maxArray bounds how many a single array may make.
+const maxArray = 2000
+
+func (w *Window) array(refs []string, counts, pitches [3]*widget.Entry) {
+	var n [3]int
+	var p [3]float64
+	for i := range n {
+		v, err := view.Metric.Evaluate(counts[i].Text, view.Plain)
+		pitch, err2 := w.model.Units().Evaluate(pitches[i].Text, view.Length)
+		if err != nil || err2 != nil || v < 1 || v > maxArray {
+			w.model.Say("Rows and columns are whole numbers from 1 on, pitches are lengths.")
+			return
+		}
+		n[i], p[i] = int(v), pitch
+	}
+	if total := n[0] * n[1] * n[2] * len(refs); total > maxArray {
+		w.model.Say(fmt.Sprintf("%d are too many at once; %d at most.", total, maxArray))
+		return
+	}
+	w.copies("Rows and columns of "+w.model.Things(refs), refs, view.Rows(n[0], n[1], n[2], vector(p)))
+}
+
+func (w *Window) askRename() {
+	a := w.model.Arrangement()
+	name, note := widget.NewEntry(), widget.NewMultiLineEntry()
+	name.SetText(a.Name)
+	note.SetText(a.Note)
+	note.SetMinRowsVisible(6)
+	d := dialog.NewForm("Arrangement", "Keep", "Cancel", []*widget.FormItem{widget.NewFormItem("Name", name), widget.NewFormItem("Notes", note)}, func(ok bool) {
+		if ok {
+			w.say(w.model.Do(func(p *layout.Plan, id string) (layout.Edit, error) {
+				return layout.RenameArrangement(p, id, name.Text, note.Text)
+			}))
+		}
+	}, w.win)
+	d.Resize(fyne.NewSize(520, 300))
+	d.Show()
+}
+
+func (w *Window) askStrings() {
+	a := w.model.Arrangement()
+	series, parallel := widget.NewEntry(), widget.NewEntry()
+	series.SetText(fmt.Sprint(a.Series))
+	parallel.SetText(fmt.Sprint(max(a.Parallel, 1)))
+	s := widget.NewFormItem("Modules in series", series)
+	s.HintText = "0: as many as there are, over the parallel strings"
+	dialog.ShowForm("Series and parallel", "Keep", "Cancel", []*widget.FormItem{s, widget.NewFormItem("Strings in parallel", parallel)}, func(ok bool) {
+		n, err := view.Metric.Evaluate(series.Text, view.Plain)
+		k, err2 := view.Metric.Evaluate(parallel.Text, view.Plain)
+		switch {
+		case !ok:
+		case err != nil || err2 != nil:
+			w.model.Say("Not set: these are whole numbers.")
+		default:
+			w.say(w.model.Do(func(p *layout.Plan, id string) (layout.Edit, error) { return layout.PutSplit(p, id, int(n), int(k)) }))
+		}
+	}, w.win)
+}
