@@ -20,7 +20,7 @@ func Evaluate(s *layout.Scene, prev *Result) *Result {
 	r.runs()
 	r.insulate(e)
 	r.precharge(e)
-	r.fuses()
+	r.fuses(e)
 	r.contactors()
 	r.isolate()
 	r.touch()

@@ -50,20 +50,20 @@ func (c *FuseCheck) Protects() (ok, known bool) {
 }
 
 // fuses checks the fuse of every passage of a string through a box; a box passed twice is checked once.
-func (r *Result) fuses() {
+func (r *Result) fuses(e use) {
 	for i := range r.Strings {
 		s := &r.Strings[i]
 		seen := map[*layout.BoxScene]bool{}
 		for _, p := range s.Passes {
 			if !seen[p.Box] {
 				seen[p.Box] = true
-				r.Fuses = append(r.Fuses, r.fuseCheck(s, p))
+				r.Fuses = append(r.Fuses, r.fuseCheck(s, p, e))
 			}
 		}
 	}
 }
 
-func (r *Result) fuseCheck(s *String, p Passage) FuseCheck {
+func (r *Result) fuseCheck(s *String, p Passage, e use) FuseCheck {
 	c := FuseCheck{Box: p.Box, String: p.String, NeedV: s.MaxV, LoadA: math.Abs(s.ShareA), FaultA: r.Sections.FaultA, PeakS: r.Load.PeakS}
 	c.Fuse = fuseFor(p, r.sharing(p.Box))
 	c.LeastA = c.LoadA / fuseShare
@@ -71,7 +71,7 @@ func (r *Result) fuseCheck(s *String, p Passage) FuseCheck {
 	if r.Load.ContinuousA > 0 {
 		c.PeakA = r.Load.PeakA * c.LoadA / r.Load.ContinuousA
 	}
-	c.CableA, c.WithstandA2S = r.weakest(s)
+	c.CableA, c.WithstandA2S = r.weakest(s, e)
 	if c.Fuse != nil {
 		c.FromEndMM = min(alongAxes(c.Fuse.CG, s.Modules[p.From].Neg.Place), alongAxes(c.Fuse.CG, s.Modules[p.To-1].Pos.Place))
 	}
@@ -110,15 +110,16 @@ func fuseFor(p Passage, strings []int) *layout.GearBody {
 }
 
 // weakest is the least current that a conductor of the string carries and the least integral it withstands.
-func (r *Result) weakest(s *String) (amps, a2s float64) {
+func (r *Result) weakest(s *String, e use) (amps, a2s float64) {
 	amps, a2s = r.Sections.Link.CarriesA, r.Sections.Link.WithstandA2S
-	e := settingsOf(r.Scene)
-	k := AdiabaticK(e.CableInsulation)
+	thin := math.Inf(1)
 	s.eachLink(func(l *Link) {
 		if l.Between() {
-			amps = min(amps, CableAmps(l.SectionMM2, e.HotC, e.CableInsulation))
-			a2s = min(a2s, AdiabaticA2S(l.SectionMM2, k))
+			thin = min(thin, l.SectionMM2)
 		}
 	})
-	return amps, a2s
+	if math.IsInf(thin, 1) {
+		return amps, a2s
+	}
+	return min(amps, CableAmps(thin, e.HotC, e.CableInsulation)), min(a2s, AdiabaticA2S(thin, AdiabaticK(e.CableInsulation)))
 }

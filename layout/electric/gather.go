@@ -143,10 +143,20 @@ func (r *Result) walkAll() []place {
 		}
 	}
 	var out []place
+	whole := r.WantP == 1 && r.WantS == 0
 	for _, v := range r.visit(boxes, r.WantP == 1) {
-		for _, i := range v.facts.route(members[v.facts], v.entry, v.exit) {
+		order := v.facts.orderOf(members[v.facts], v, whole)
+		for _, i := range order {
 			out = append(out, place{v.facts, i})
 		}
 	}
 	return out
+}
+
+// orderOf is the members' order in a box: the final one where the whole walk makes one string, else a rough one.
+func (f *boxFacts) orderOf(members []int, v visit, whole bool) []int {
+	if whole {
+		return f.route(members, v.entry, v.exit)
+	}
+	return f.rough(members, v.entry)
 }

@@ -16,6 +16,7 @@ const (
 type innerLink struct {
 	from, to pole
 	path     []r3.Vector
+	world    []r3.Vector // the same in the vehicle; not to be changed
 	length   float64
 }
 
@@ -32,19 +33,39 @@ func linkCost(a, b *slot) float64 {
 }
 
 func poleDistance(p, q *pole, a, b *slot) float64 {
-	s, t := p.lifted(), q.lifted()
+	s, t := p.lifted, q.lifted
 	if !a.crosses(s, t) && !b.crosses(s, t) {
 		return s.Sub(t).Norm() + 2*stub
 	}
 	return over(s, t, max(a.hi.Z, b.hi.Z)+rise) + 2*stub
 }
 
-func (p *pole) lifted() r3.Vector { return p.p.Add(p.out.Mul(stub)) }
-
 // over is the length of the way up to a height, across and down.
 func over(s, t r3.Vector, z float64) float64 {
 	top := max(z, s.Z, t.Z)
 	return top - s.Z + top - t.Z + math.Hypot(s.X-t.X, s.Y-t.Y)
+}
+
+// manyModules is the number of modules in a box above which the lengths of all possible links are not kept.
+const manyModules = 100
+
+// cost is the length of the link from slot i to slot k.
+func (f *boxFacts) cost(i, k int) float64 {
+	n := len(f.slots)
+	if n > manyModules {
+		return linkCost(&f.slots[i], &f.slots[k])
+	}
+	f.pricing.Do(func() {
+		f.price = make([]float64, n*n)
+		for a := range n {
+			for b := range n {
+				if a != b {
+					f.price[a*n+b] = linkCost(&f.slots[a], &f.slots[b])
+				}
+			}
+		}
+	})
+	return f.price[i*n+k]
 }
 
 // link returns the link from slot i to slot k, kept for the next time it is asked for.
@@ -63,8 +84,8 @@ func (f *boxFacts) link(i, k int) innerLink {
 func (f *boxFacts) layLink(i, k int) innerLink {
 	a, b := &f.slots[i], &f.slots[k]
 	p, q := bestPoles(a, b)
-	l := innerLink{from: p, to: q, path: f.way(p.p, p.lifted(), q.lifted(), q.p)}
-	l.length = pathLength(l.path)
+	l := innerLink{from: p, to: q, path: f.way(p.p, p.lifted, q.lifted, q.p)}
+	l.length, l.world = pathLength(l.path), l.inVehicle(f)
 	return l
 }
 

@@ -55,7 +55,7 @@ func (f *boxFacts) boxLink(s *String, i, a, b int) Link {
 	id := f.box.Box.ID
 	return Link{
 		From: s.Modules[i].ID, To: s.Modules[i+1].ID, FromBox: id, ToBox: id,
-		Path: in.inVehicle(f), LengthMM: in.length,
+		Path: in.world, LengthMM: in.length,
 	}
 }
 
@@ -76,7 +76,7 @@ func (f *boxFacts) lead(ps []pole, to int) (pole, []r3.Vector) {
 			best = p
 		}
 	}
-	path := f.way(best.p, best.lifted(), port.at, port.at)
+	path := f.way(best.p, best.lifted, port.at, port.at)
 	return best, innerLink{path: path[:len(path)-1]}.inVehicle(f)
 }
 

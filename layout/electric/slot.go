@@ -20,6 +20,9 @@ type boxFacts struct {
 	routes map[routeKey][]int
 	links  map[linkKey]innerLink
 
+	pricing sync.Once
+	price   []float64 // linkCost of every pair, row from, column to; nil where there are too many
+
 	once     sync.Once
 	measured *measured
 }
@@ -33,9 +36,9 @@ type slot struct {
 
 // pole is a terminal in the box's frame.
 type pole struct {
-	at       *layout.TerminalAt
-	p, out   r3.Vector
-	terminal int // index among the module's terminals
+	at     *layout.TerminalAt
+	p      r3.Vector
+	lifted r3.Vector // where a link is clear of the terminal's face
 }
 
 type routeKey struct {
@@ -60,7 +63,8 @@ func newSlot(b *layout.BoxScene, m *layout.Body) slot {
 	s := slot{body: m, lo: m.Pose.At, hi: m.Pose.At.Add(m.Pose.Extent())}
 	for i := range m.Terminals {
 		t := &m.Terminals[i]
-		p := pole{at: t, p: m.Pose.Point(t.At.Vector()), out: m.Pose.Normal(t.Face), terminal: i}
+		p := pole{at: t, p: m.Pose.Point(t.At.Vector())}
+		p.lifted = p.p.Add(m.Pose.Normal(t.Face).Mul(stub))
 		switch t.Polarity {
 		case "negative":
 			s.neg = append(s.neg, p)
