@@ -33,7 +33,7 @@ const (
 func (s *session) boardByGrid(p *plane, r planeResult) planeResult {
 	spots := candidates(p)
 	env, _ := p.envelopes()
-	gs := newGridSolver(s.ctx, newGrid(spots, env), s.workers)
+	gs := newSolver(s.ctx, newGrid(spots, env), s.workers)
 	gs.floor, gs.bound, gs.by = len(r.spots), r.bound, r.argument
 	gs.solve()
 	r.bound, r.gridBound, r.argument = gs.bound, gs.bound, gs.by
@@ -50,7 +50,7 @@ func (s *session) boardByGrid(p *plane, r planeResult) planeResult {
 // with one gap all round, in units of the greatest common divisor.
 func asPallet(p *plane) (m pallet, at vec, unit int64, ok bool) {
 	env, plain := p.envelopes()
-	if !plain || len(p.fixed) > 0 || p.usable != 2 && (p.usable != 1 || env[0].x != env[0].y) {
+	if !plain || len(p.fixed) > 0 || p.usable != 2 && (p.usable != 1 || env[0].hi.x != env[0].hi.y) {
 		return m, at, 0, false
 	}
 	f := p.fields[p.options[0].parts[0].field]
@@ -58,14 +58,14 @@ func asPallet(p *plane) (m pallet, at vec, unit int64, ok bool) {
 	if f != p.fields[last.parts[0].field] || len(f.voids) > 0 || len(f.outer) != 1 || !isRectangle(f.outer[0]) {
 		return m, at, 0, false
 	}
-	if env[0].x != env[p.usable-1].y || env[0].y != env[p.usable-1].x {
+	if env[0].hi.x != env[p.usable-1].hi.y || env[0].hi.y != env[p.usable-1].hi.x {
 		return m, at, 0, false
 	}
 	o := p.options[0]
-	gap, wallGap := env[0].x-o.w, f.gap
+	gap, wallGap := env[0].hi.x-o.w, f.gap
 	X := f.bounds.w() - 2*wallGap + gap
 	Y := f.bounds.h() - 2*wallGap + gap
-	a, b := max(env[0].x, env[0].y), min(env[0].x, env[0].y)
+	a, b := max(env[0].hi.x, env[0].hi.y), min(env[0].hi.x, env[0].hi.y)
 	unit = gcd64(gcd64(a, b), 0)
 	if X <= 0 || Y <= 0 || X/unit > maxBoard || Y/unit > maxBoard || (X/b)*(Y/b) > maxCount {
 		return m, at, 0, false

@@ -32,11 +32,12 @@ type dualSolver struct {
 	best       priced
 	bestX      []float64
 	iterations int
+	stop       func() bool
 }
 
 func newDualSolver(m cliques) *dualSolver {
 	n, r := m.columns(), m.rows()
-	d := &dualSolver{m: m}
+	d := &dualSolver{m: m, stop: func() bool { return false }}
 	for _, v := range []*[]float64{&d.x, &d.xa, &d.tau, &d.ext, &d.cov} {
 		*v = make([]float64, n)
 	}
@@ -68,6 +69,9 @@ func (d *dualSolver) run(goal float64, iterations int) bool {
 			d.rate(d.u)
 			if d.best.sum < goal {
 				return true
+			}
+			if d.stop() {
+				return false
 			}
 		}
 		if k%40 == 39 {

@@ -17,18 +17,18 @@ type grid struct {
 type cells struct{ x0, x1, y0, y1 int32 }
 
 // envelopes gives the envelope of each usable option, when there is one.
-func (p *plane) envelopes() ([]vec, bool) {
-	out := make([]vec, p.usable)
+func (p *plane) envelopes() ([]rect, bool) {
+	out := make([]rect, p.usable)
 	for i := range out {
 		if len(p.zone[i][i]) != 1 {
 			return nil, false
 		}
-		out[i] = p.zone[i][i][0].hi
+		out[i] = rect{vec{}, p.zone[i][i][0].hi}
 	}
 	for i := range out {
 		for j := range out {
 			zs := p.zone[i][j]
-			if len(zs) != 1 || zs[0].hi != out[i] || zs[0].lo != (vec{-out[j].x, -out[j].y}) {
+			if len(zs) != 1 || zs[0].hi != out[i].hi || zs[0].lo != (vec{-out[j].hi.x, -out[j].hi.y}) {
 				return nil, false
 			}
 		}
@@ -36,19 +36,19 @@ func (p *plane) envelopes() ([]vec, bool) {
 	return out, true
 }
 
-// newGrid models candidates with the given envelopes.
-func newGrid(spots []spot, env []vec) *grid {
+// newGrid models candidates whose envelopes, relative to their place, are given.
+func newGrid(spots []spot, env []rect) *grid {
 	g := &grid{spots: spots}
 	for _, s := range spots {
-		g.xs = append(g.xs, s.x)
-		g.ys = append(g.ys, s.y)
+		g.xs = append(g.xs, s.x+env[s.opt].lo.x)
+		g.ys = append(g.ys, s.y+env[s.opt].lo.y)
 	}
 	g.xs, g.ys = sortedUnique(g.xs), sortedUnique(g.ys)
 	g.nx, g.ny = len(g.xs), len(g.ys)
 	g.blocks = make([]cells, len(spots))
 	for k, s := range spots {
-		e := env[s.opt]
-		g.blocks[k] = cells{below(g.xs, s.x), below(g.xs, s.x+e.x), below(g.ys, s.y), below(g.ys, s.y+e.y)}
+		e := env[s.opt].at(s.vec)
+		g.blocks[k] = cells{below(g.xs, e.lo.x), below(g.xs, e.hi.x), below(g.ys, e.lo.y), below(g.ys, e.hi.y)}
 	}
 	return g
 }

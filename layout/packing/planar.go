@@ -16,16 +16,21 @@ func (s *session) plane(p *plane, bay string) planeResult {
 	if r, ok := s.board(p); ok {
 		return r
 	}
-	spots := candidates(p)
-	env, ok := p.envelopes()
-	if !ok {
-		best := greedy(p, spots)
-		return planeResult{spots: best, bound: areaBound(p), gridBound: areaBound(p), argument: "area"}
+	if p.slanted() {
+		return s.slantedPlane(p)
 	}
-	gs := newGridSolver(s.ctx, newGrid(spots, env), s.workers)
-	gs.solve()
-	r := planeResult{bound: gs.bound, gridBound: gs.bound, argument: gs.by}
-	for _, c := range gs.best {
+	spots := candidates(p)
+	if env, ok := p.envelopes(); ok {
+		return s.solveModel(newGrid(spots, env), spots)
+	}
+	return s.general(p, spots)
+}
+
+func (s *session) solveModel(m model, spots []spot) planeResult {
+	sv := newSolver(s.ctx, m, s.workers)
+	sv.solve()
+	r := planeResult{bound: sv.bound, gridBound: sv.bound, argument: sv.by}
+	for _, c := range sv.best {
 		r.spots = append(r.spots, spots[c])
 	}
 	return r
@@ -53,21 +58,6 @@ func appendWithin(out []spot, opt int, y int64, xs []int64, ivs []span64) []spot
 		for k := sort.Search(len(xs), func(k int) bool { return xs[k] >= iv.lo }); k < len(xs) && xs[k] <= iv.hi; k++ {
 			out = append(out, spot{opt, vec{xs[k], y}})
 		}
-	}
-	return out
-}
-
-// greedy takes spots in order where they fit.
-func greedy(p *plane, spots []spot) []spot {
-	var out []spot
-next:
-	for _, s := range spots {
-		for _, t := range out {
-			if p.conflict(s, t) {
-				continue next
-			}
-		}
-		out = append(out, s)
 	}
 	return out
 }

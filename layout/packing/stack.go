@@ -192,7 +192,7 @@ func (k *stacker) layer(z int64, layer int, postures []int) stacked {
 	}
 	r := k.s.plane(p, k.bay.ID)
 	k.slanted = k.slanted || slant
-	k.grid = k.grid && (r.gridBound == len(r.spots) || r.bound == len(r.spots))
+	k.grid = k.grid && (r.gridBound <= len(r.spots) || r.bound == len(r.spots))
 	k.gridMM = max(k.gridMM, k.s.lat.mm(r.gridStep))
 	k.args = append(k.args, r.argument)
 	out := stacked{bound: r.bound, count: len(r.spots)}

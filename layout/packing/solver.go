@@ -3,19 +3,36 @@ package packing
 import (
 	"context"
 	"math"
+	"slices"
 	"sync"
 )
 
-// gridSolver finds the most candidates of a grid that do not overlap.
-type gridSolver struct {
+// model is a set-packing model with its own searches. A view number from 0 tells
+// from which corner a search starts.
+type model interface {
+	cliques
+	// greedy offers some packings at once.
+	greedy(offer func([]int32))
+	// exact looks for a packing of target candidates, or proves that there is none,
+	// within a number of nodes.
+	exact(view int, prices priced, target, nodes int, stop func() bool) outcome
+	// beam looks for a packing of target candidates, keeping width states a level.
+	beam(view int, prices priced, target, width int, stop func() bool) []int32
+	// improve betters a packing by local search with a number of tries.
+	improve(start []int32, seed uint64, target, tries int, stop func() bool) []int32
+}
+
+// solver finds the most candidates of a model that exclude one another nowhere.
+type solver struct {
 	ctx     context.Context
-	g       *grid
+	m       model
 	dual    *dualSolver
 	workers int
 	best    []int32
 	floor   int // a packing of so many is known already
 	bound   int
 	want    int // stop at this count; -1 for the most
+	rounds  int // how often the effort is multiplied before giving up
 	// how the bound was last lowered
 	by     string
 	report func(best []int32, bound int)
@@ -23,53 +40,53 @@ type gridSolver struct {
 
 const (
 	byRelaxation = "linear relaxation of the set-packing model over clique rows"
-	bySweep      = "exhaustive sweep of skylines under prices from the linear relaxation"
+	bySweep      = "exhaustive search under prices from the linear relaxation"
 )
 
-func newGridSolver(ctx context.Context, g *grid, workers int) *gridSolver {
-	s := &gridSolver{ctx: ctx, g: g, workers: workers, bound: len(g.spots), want: -1}
+func newSolver(ctx context.Context, m model, workers int) *solver {
+	s := &solver{ctx: ctx, m: m, workers: workers, bound: m.columns(), want: -1, rounds: maxRounds}
 	s.report = func([]int32, int) {}
 	s.by = "number of places"
 	return s
 }
 
 // count is the size of the best packing known.
-func (s *gridSolver) count() int { return max(s.floor, len(s.best)) }
+func (s *solver) count() int { return max(s.floor, len(s.best)) }
 
-func (s *gridSolver) done() bool {
+func (s *solver) done() bool {
 	return s.count() >= s.bound || (s.want >= 0 && s.count() >= s.want)
 }
 
-func (s *gridSolver) stopped() bool { return s.ctx.Err() != nil }
+func (s *solver) stopped() bool { return s.ctx.Err() != nil }
 
-func (s *gridSolver) offer(found []int32) {
+func (s *solver) offer(found []int32) {
 	if len(found) > s.count() {
 		s.best = append([]int32{}, found...)
 		s.report(s.best, s.bound)
 	}
 }
 
-func (s *gridSolver) lower(bound int, by string) {
+func (s *solver) lower(bound int, by string) {
 	if bound < s.bound {
 		s.bound, s.by = bound, by
 		s.report(s.best, s.bound)
 	}
 }
 
-// rounds is how often the effort is multiplied before giving up; with a limit of
-// seconds the clock ends most hard cases first.
-const rounds = 9
+// maxRounds bounds the effort where time would not.
+const maxRounds = 9
 
 // solve runs until the bound is met, the rounds are spent, or the context ends.
-func (s *gridSolver) solve() {
-	if len(s.g.spots) == 0 {
+func (s *solver) solve() {
+	if s.m.columns() == 0 {
 		s.bound, s.by = 0, "no place is free"
 		return
 	}
-	s.greedy()
-	s.dual = newDualSolver(s.g)
+	s.m.greedy(s.offer)
+	s.dual = newDualSolver(s.m)
+	s.dual.stop = s.stopped
 	effort := 1
-	for round := 0; round < rounds && !s.done() && !s.stopped(); round++ {
+	for round := 0; round < s.rounds && !s.done() && !s.stopped(); round++ {
 		s.price(300*effort, round)
 		if s.done() {
 			return
@@ -80,7 +97,7 @@ func (s *gridSolver) solve() {
 }
 
 // price improves the bound by linear relaxation.
-func (s *gridSolver) price(iterations, round int) {
+func (s *solver) price(iterations, round int) {
 	for k := 0; k < iterations && !s.stopped(); k += 100 {
 		goal := float64(s.count()+1) - slack
 		if round > 0 || k > 0 {
@@ -102,7 +119,7 @@ type outcome struct {
 }
 
 // search looks for a packing that meets the bound, from several corners.
-func (s *gridSolver) search(round, effort int) {
+func (s *solver) search(round, effort int) {
 	target := s.bound
 	if s.want >= 0 {
 		target = min(target, s.want)
@@ -128,27 +145,36 @@ type job struct {
 	run    func(stop func() bool) outcome
 }
 
-func (s *gridSolver) jobs(target, round, effort int) []job {
-	sweepFrom := func(v view, nodes int) job {
+func (s *solver) jobs(target, round, effort int) []job {
+	prices := priced{slices.Clone(s.dual.best.price), s.dual.best.sum}
+	exact := func(view int) job {
 		return job{target, func(stop func() bool) outcome {
-			w := newSweep(v.grid(s.g), []priced{v.prices(s.g, s.dual.best)}, target, nodes, stop)
-			found, proved := w.run()
-			return outcome{found, proved && found == nil}
+			return s.m.exact(view, prices, target, 4000*effort, stop)
 		}}
 	}
-	beamFrom := func(v view, width int) job {
+	beam := func(view int) job {
 		return job{target, func(stop func() bool) outcome {
-			return outcome{found: newBeam(v.grid(s.g), v.prices(s.g, s.dual.best), target, width, stop).run()}
+			return outcome{found: s.m.beam(view, prices, target, 30*effort, stop)}
 		}}
 	}
-	a, b := views[(2*round)%8], views[(2*round+1)%8]
-	return []job{sweepFrom(a, 4000*effort), sweepFrom(b, 4000*effort), beamFrom(a, 30*effort), beamFrom(b, 30*effort)}
+	start := s.best
+	improve := func(seed int) job {
+		return job{target, func(stop func() bool) outcome {
+			return outcome{found: s.m.improve(start, uint64(seed), target, 20*effort, stop)}
+		}}
+	}
+	a, b := 2*round, 2*round+1
+	jobs := []job{exact(a), exact(b), beam(a), beam(b)}
+	if len(start) > 0 && round > 0 {
+		jobs = append(jobs, improve(a), improve(b))
+	}
+	return jobs
 }
 
 // race runs jobs on the workers. The first job, in order, that reaches its target
 // decides; a proof stops all. Jobs behind a success are stopped, those before it
 // are not, so that the outcome does not depend on timing.
-func (s *gridSolver) race(jobs []job) []outcome {
+func (s *solver) race(jobs []job) []outcome {
 	results := make([]outcome, len(jobs))
 	r := &raceState{winner: len(jobs)}
 	next := make(chan int)
@@ -202,71 +228,4 @@ func (r *raceState) discardAfter(results []outcome) {
 	for k := r.winner + 1; k < len(results); k++ {
 		results[k] = outcome{}
 	}
-}
-
-// greedy fills the grid from each corner, taking at each free point the first
-// candidate that fits in several orders.
-func (s *gridSolver) greedy() {
-	for _, v := range views {
-		g := v.grid(s.g)
-		for prefer := range 3 {
-			s.offer(greedyFill(g, s.g.spots, prefer))
-		}
-	}
-}
-
-// greedyFill sweeps a grid; prefer 0 takes candidates as they come, 1 the last
-// option first, 2 the widest that leaves the neighbour column alone.
-func greedyFill(g *grid, spots []spot, prefer int) []int32 {
-	at := cornerLists(g)
-	top := make([]int32, g.nx)
-	var out []int32
-	for {
-		x := lowestOf(top)
-		y := int(top[x])
-		if y >= g.ny {
-			return out
-		}
-		taken := int32(-1)
-		for _, c := range at[y*g.nx+x] {
-			if flatUnder(top, g.blocks[c]) && (taken < 0 || better(g, top, c, taken, prefer)) {
-				taken = c
-			}
-		}
-		if taken < 0 {
-			top[x]++
-			continue
-		}
-		b := g.blocks[taken]
-		for k := b.x0; k < b.x1; k++ {
-			top[k] = b.y1
-		}
-		out = append(out, taken)
-	}
-}
-
-func better(g *grid, top []int32, c, taken int32, prefer int) bool {
-	switch prefer {
-	case 1:
-		return true
-	case 2:
-		return level(g, top, c) && !level(g, top, taken)
-	}
-	return false
-}
-
-// level reports whether the top of a candidate would be flush with a neighbour.
-func level(g *grid, top []int32, c int32) bool {
-	b := g.blocks[c]
-	return (b.x0 > 0 && top[b.x0-1] == b.y1) || (int(b.x1) < g.nx && top[b.x1] == b.y1) || int(b.y1) == g.ny
-}
-
-// cornerLists lists candidates by the point of their lower left corner.
-func cornerLists(g *grid) [][]int32 {
-	at := make([][]int32, g.nx*g.ny)
-	for k, b := range g.blocks {
-		p := int(b.y0)*g.nx + int(b.x0)
-		at[p] = append(at[p], int32(k))
-	}
-	return at
 }

@@ -1,0 +1,89 @@
+package packing
+
+import (
+	"cmp"
+	"slices"
+)
+
+// settled moves modules, in order from the least corner, to the nearest free place
+// at or past the given ones along x or y that clears those before, and drops those
+// that find none. It turns a packing of squares into one at real positions.
+func (p *plane) settled(in []spot) []spot {
+	var best []spot
+	for _, byRows := range []bool{true, false} {
+		order := slices.Clone(in)
+		slices.SortFunc(order, func(a, b spot) int {
+			if byRows {
+				return cmp.Or(cmp.Compare(a.y, b.y), cmp.Compare(a.x, b.x))
+			}
+			return cmp.Or(cmp.Compare(a.x, b.x), cmp.Compare(a.y, b.y))
+		})
+		var out []spot
+		for _, t := range order {
+			if at, ok := p.nearest(t, out); ok {
+				out = append(out, at)
+			}
+		}
+		if len(out) > len(best) {
+			best = out
+		}
+	}
+	return best
+}
+
+// nearest is the free place of an option nearest to a spot among contacts along x
+// at a few heights: its own, and those just clear of the modules placed.
+func (p *plane) nearest(t spot, placed []spot) (spot, bool) {
+	heights := []int64{t.y}
+	for _, f := range placed {
+		for _, z := range p.zone[f.opt][t.opt] {
+			if y := f.y + z.hi.y; abs64(y-t.y) < p.options[t.opt].h {
+				heights = append(heights, y)
+			}
+		}
+	}
+	best, found := spot{}, false
+	far := int64(0)
+	for _, y := range sortedUnique(heights) {
+		for _, iv := range p.freeBeside(t.opt, y, placed) {
+			x := min(max(t.x, iv.lo), iv.hi)
+			if d := abs64(x-t.x) + abs64(y-t.y); !found || d < far {
+				best, found, far = spot{t.opt, vec{x, y}}, true, d
+			}
+		}
+	}
+	return best, found
+}
+
+// freeBeside lists the closed intervals of x free of walls and of placed modules.
+func (p *plane) freeBeside(opt int, y int64, placed []spot) []span64 {
+	var open []span64
+	for _, f := range placed {
+		for _, z := range p.zone[f.opt][opt] {
+			if z.lo.y < y-f.y && y-f.y < z.hi.y {
+				open = append(open, span64{f.x + z.lo.x, f.x + z.hi.x})
+			}
+		}
+	}
+	open = unite(open)
+	var out []span64
+	for _, iv := range p.row(opt, y) {
+		at := iv.lo
+		for _, s := range open {
+			if s.hi <= at {
+				continue
+			}
+			if s.lo >= at && s.lo <= iv.hi {
+				out = append(out, span64{at, s.lo})
+			}
+			at = max(at, s.hi)
+			if at > iv.hi {
+				break
+			}
+		}
+		if at <= iv.hi {
+			out = append(out, span64{at, iv.hi})
+		}
+	}
+	return out
+}

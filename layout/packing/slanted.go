@@ -1,0 +1,338 @@
+package packing
+
+import (
+	"math"
+	"slices"
+)
+
+// A bay with slanted walls has no finite set of places that suffices. Two sets of
+// squares of one step s stand in for it. With both sides of the envelope multiples
+// of s, rounding every position down to its square keeps modules apart; a module
+// may then stand in any square where some position is free of walls. Packings of
+// such squares include the image of every packing at real positions, so their
+// bound holds for real positions. Places at the corners of squares that are free
+// themselves give packings. Where both counts agree the count is proved.
+
+// maxSquares bounds the squares along one axis.
+const maxSquares = 260
+
+// squares is a division of a plane into squares of a step, from an anchor.
+type squares struct {
+	p      *plane
+	anchor vec
+	step   int64
+	nx, ny int
+}
+
+// baseStep is the greatest step that divides every distance of the plane's zones.
+func (p *plane) baseStep() int64 {
+	var g int64
+	for i := range p.usable {
+		for j := range p.usable {
+			for _, z := range p.zone[i][j] {
+				for _, v := range [4]int64{z.lo.x, z.lo.y, z.hi.x, z.hi.y} {
+					g = gcd64(g, abs64(v))
+				}
+			}
+		}
+	}
+	return g
+}
+
+// newSquares divides a plane; the anchor is the least corner of its bounds.
+func newSquares(p *plane, step int64) *squares {
+	b := p.fields[p.options[0].parts[0].field].bounds
+	return &squares{p: p, anchor: b.lo, step: step,
+		nx: int(b.w()/step) + 1, ny: int(b.h()/step) + 1}
+}
+
+func (q *squares) at(i, j int) vec {
+	return vec{q.anchor.x + int64(i)*q.step, q.anchor.y + int64(j)*q.step}
+}
+
+// corners lists the places at corners of squares.
+func (q *squares) corners() []spot {
+	var out []spot
+	xs := make([]int64, q.nx)
+	for i := range xs {
+		xs[i] = q.at(i, 0).x
+	}
+	for o := range q.p.usable {
+		for j := range q.ny {
+			y := q.at(0, j).y
+			out = appendWithin(out, o, y, xs, q.p.row(o, y))
+		}
+	}
+	return out
+}
+
+// halvings is how often a square is halved to find a free position in it.
+const halvings = 3
+
+// reachable lists the squares, by their least corners, in which some position may
+// be free.
+func (q *squares) reachable() []spot {
+	var out []spot
+	for o := range q.p.usable {
+		for j := range q.ny {
+			for i := range q.nx {
+				at := q.at(i, j)
+				if q.p.somewhereFree(o, rect{at, vec{at.x + q.step, at.y + q.step}}, halvings) {
+					out = append(out, spot{o, at})
+				}
+			}
+		}
+	}
+	return out
+}
+
+// floored gives cores a whole number of steps that overlap only if the cores of
+// the positions rounded down from do.
+func (q *squares) floored(cores []rect) []rect {
+	out := make([]rect, len(cores))
+	for i, c := range cores {
+		s := q.step
+		out[i] = rect{vec{ceilDiv(c.lo.x, s) * s, ceilDiv(c.lo.y, s) * s}, vec{floorDiv(c.hi.x, s) * s, floorDiv(c.hi.y, s) * s}}
+	}
+	return out
+}
+
+// somewhereFree reports whether an option may be free of obstacles with its least
+// corner somewhere in the half-open rectangle r. It may err to true only.
+func (p *plane) somewhereFree(opt int, r rect, depth int) bool {
+	for _, f := range p.fixed {
+		for _, z := range p.zone[f.opt][opt] {
+			zf := z.at(f.vec)
+			if zf.lo.x < r.lo.x && zf.lo.y < r.lo.y && zf.hi.x >= r.hi.x && zf.hi.y >= r.hi.y {
+				return false
+			}
+		}
+	}
+	clear := true
+	for _, pt := range p.options[opt].parts {
+		blocked, touched := p.fields[pt.field].blocks(pt.rect, r)
+		if blocked {
+			return false
+		}
+		if p.fields[pt.field].outside(pt.rect, r) {
+			return false
+		}
+		clear = clear && !touched
+	}
+	if clear {
+		return p.insideAt(opt, r.lo)
+	}
+	if p.allowed(spot{opt, r.lo}) {
+		return true
+	}
+	if depth == 0 || r.w() < 2 || r.h() < 2 {
+		return true
+	}
+	m := vec{(r.lo.x + r.hi.x) / 2, (r.lo.y + r.hi.y) / 2}
+	return p.somewhereFree(opt, rect{r.lo, m}, depth-1) ||
+		p.somewhereFree(opt, rect{vec{m.x, r.lo.y}, vec{r.hi.x, m.y}}, depth-1) ||
+		p.somewhereFree(opt, rect{vec{r.lo.x, m.y}, vec{m.x, r.hi.y}}, depth-1) ||
+		p.somewhereFree(opt, rect{m, r.hi}, depth-1)
+}
+
+// outside reports whether the part's middle is outside, and away from walls,
+// wherever in r its origin lies.
+func (f *field) outside(part rect, r rect) bool {
+	mx, my := (part.lo.x+part.hi.x)/2, (part.lo.y+part.hi.y)/2
+	middle := rect{vec{r.lo.x + mx, r.lo.y + my}, vec{r.hi.x + mx + 1, r.hi.y + my + 1}}
+	for _, w := range f.walls {
+		if w.meets(middle, false) {
+			return false
+		}
+	}
+	return !f.inside(middle)
+}
+
+// blocks reports whether one wall meets the open rectangle part wherever in r its
+// origin lies, and whether any wall touches it anywhere. The origins at which the
+// part meets a convex wall form an open convex set, so the corners of r decide.
+func (f *field) blocks(part rect, r rect) (blocked, touched bool) {
+	swept := rect{vec{part.lo.x + r.lo.x, part.lo.y + r.lo.y}, vec{part.hi.x + r.hi.x, part.hi.y + r.hi.y}}
+	for _, w := range f.walls {
+		if !w.meets(swept, true) {
+			continue
+		}
+		touched = true
+		if w.meets(part.at(r.lo), true) && w.meets(part.at(r.hi), false) &&
+			w.meets(part.at(vec{r.lo.x, r.hi.y}), false) && w.meets(part.at(vec{r.hi.x, r.lo.y}), false) {
+			return true, true
+		}
+	}
+	return false, touched
+}
+
+// meets reports whether the wall meets the open, or closed, rectangle: no edge
+// direction of either separates them.
+func (w wall) meets(r rect, open bool) bool {
+	lo, hi := w[0], w[0]
+	for _, v := range w {
+		lo, hi = vec{min(lo.x, v.x), min(lo.y, v.y)}, vec{max(hi.x, v.x), max(hi.y, v.y)}
+	}
+	apart := func(a, b int64) bool { return a > b || (open && a == b) }
+	if apart(lo.x, r.hi.x) || apart(r.lo.x, hi.x) || apart(lo.y, r.hi.y) || apart(r.lo.y, hi.y) {
+		return false
+	}
+	for i, p := range w {
+		q := w[(i+1)%len(w)]
+		if p.x == q.x || p.y == q.y {
+			continue
+		}
+		if w.separates(p, q, r, open) {
+			return false
+		}
+	}
+	return true
+}
+
+// separates reports whether the line p-q has the wall on one side and r on the other.
+func (w wall) separates(p, q vec, r rect, open bool) bool {
+	side := func(v vec) int { return cross(p, q, v) }
+	wallMin, wallMax := 0, 0
+	for _, v := range w {
+		wallMin, wallMax = min(wallMin, side(v)), max(wallMax, side(v))
+	}
+	rMin, rMax := 1, -1
+	for _, v := range [4]vec{r.lo, r.hi, {r.lo.x, r.hi.y}, {r.hi.x, r.lo.y}} {
+		rMin, rMax = min(rMin, side(v)), max(rMax, side(v))
+	}
+	if open {
+		return (wallMax <= 0 && rMin >= 0) || (wallMin >= 0 && rMax <= 0)
+	}
+	return (wallMax <= 0 && rMin > 0) || (wallMin >= 0 && rMax < 0)
+}
+
+// slantedPlane solves a plane with slanted walls on ever finer squares.
+func (s *session) slantedPlane(p *plane) planeResult {
+	r := planeResult{bound: math.MaxInt, gridBound: math.MaxInt, argument: "none"}
+	env, plain := p.envelopes()
+	for k, step := range p.steps() {
+		if s.ctx.Err() != nil && r.bound < math.MaxInt {
+			break
+		}
+		q := newSquares(p, step)
+		s.placesOn(q, env, plain, 5-2*k, &r)
+		s.boundOn(q, env, plain, 3-k, &r)
+		if len(r.spots) >= r.bound {
+			break
+		}
+	}
+	return r
+}
+
+// steps lists the steps worth trying, coarse first.
+func (p *plane) steps() []int64 {
+	b := p.fields[p.options[0].parts[0].field].bounds
+	size := max(b.w(), b.h())
+	base := p.baseStep()
+	if size/base > maxSquares/2 {
+		return []int64{p.fittingStep(size)}
+	}
+	if base%2 == 0 {
+		return []int64{base, base / 2}
+	}
+	return []int64{base}
+}
+
+// fittingStep is a step with at most maxSquares/2 squares along the bay of which
+// the sides of all envelopes are nearly whole multiples.
+func (p *plane) fittingStep(size int64) int64 {
+	best, bestLoss := int64(0), math.Inf(1)
+	least := ceilDiv(size, maxSquares/2)
+	w := p.options[0].w
+	for k := int64(1); w/k >= least; k++ {
+		step := w / k
+		loss := 0.0
+		for i := range p.usable {
+			z := p.zone[i][i][0].hi
+			for _, v := range [2]int64{z.x, z.y} {
+				loss += 1 - float64(v/step*step)/float64(v)
+			}
+		}
+		if loss <= bestLoss {
+			best, bestLoss = step, loss
+		}
+	}
+	if best == 0 {
+		return least
+	}
+	return best
+}
+
+// placesOn looks for a better packing at the corners of squares.
+func (s *session) placesOn(q *squares, env []rect, plain bool, rounds int, r *planeResult) {
+	spots := q.corners()
+	if q.p.baseStep()%q.step != 0 {
+		spots = append(spots, candidates(q.p)...)
+	}
+	var got planeResult
+	if plain {
+		sv := newSolver(s.ctx, newGrid(spots, env), s.workers)
+		sv.floor, sv.bound = len(r.spots), min(sv.bound, r.bound)
+		sv.rounds = rounds
+		sv.solve()
+		got = planeResult{gridBound: sv.bound}
+		for _, c := range sv.best {
+			got.spots = append(got.spots, spots[c])
+		}
+	} else {
+		got = s.general(q.p, spots)
+	}
+	if len(got.spots) > len(r.spots) {
+		r.spots = got.spots
+	}
+	if q.p.baseStep()%q.step == 0 && got.gridBound <= len(r.spots) {
+		r.gridBound, r.gridStep = len(r.spots), q.step
+	}
+}
+
+// boundOn bounds packings at real positions by packings of squares.
+func (s *session) boundOn(q *squares, env []rect, plain bool, rounds int, r *planeResult) {
+	spots := q.reachable()
+	var m model
+	if plain {
+		m = newGrid(spots, q.floored(env))
+	} else {
+		f := &families{}
+		for _, cores := range q.p.coreFamilies() {
+			f.grids = append(f.grids, newGrid(spots, q.floored(cores)))
+		}
+		s.boundByPrices(f, r)
+		return
+	}
+	sv := newSolver(s.ctx, m, s.workers)
+	sv.floor, sv.rounds = len(r.spots), rounds
+	sv.bound = min(sv.bound, r.bound)
+	sv.solve()
+	if sv.bound < r.bound {
+		r.bound = sv.bound
+		r.argument = "squares in which some real position is free: " + sv.by
+	}
+	if len(sv.best) > len(r.spots) {
+		s.realise(q, spots, sv.best, r)
+	}
+}
+
+func (s *session) boundByPrices(f *families, r *planeResult) {
+	d := newDualSolver(f)
+	d.stop = func() bool { return s.ctx.Err() != nil }
+	d.run(float64(len(r.spots)+1)-slack, 1000)
+	if b := int(math.Floor(d.best.sum + slack)); b < r.bound {
+		r.bound, r.argument = b, "squares in which some real position is free: "+byRelaxation
+	}
+}
+
+// realise tries to turn a packing of squares into one at real positions.
+func (s *session) realise(q *squares, spots []spot, chosen []int32, r *planeResult) {
+	var in []spot
+	for _, c := range chosen {
+		in = append(in, spots[c])
+	}
+	if out := q.p.settled(in); len(out) > len(r.spots) {
+		r.spots = slices.Clone(out)
+	}
+}
