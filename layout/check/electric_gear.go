@@ -34,7 +34,7 @@ func fusePlaced(e *Evaluation) []Finding {
 }
 
 // nearSourceMM is how far from its source a fuse may sit (common practice).
-const nearSourceMM = 500
+const nearSourceMM = 1000
 
 func fuseRating(e *Evaluation) []Finding {
 	var out []Finding

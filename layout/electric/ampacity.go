@@ -14,11 +14,11 @@ var ampacityRows = [...]ampacityRow{
 	{10, 1.83, 57, 70}, {16, 1.15, 76, 94}, {25, 0.727, 101, 125}, {35, 0.524, 125, 154},
 }
 
-// Ambient of the table, and the hottest conductor counted on whatever the insulation stands: lugs and module
-// terminals are seldom rated for more (common practice).
+// Ambient of the table, and the hottest conductor counted on whatever the insulation stands, for the sake of lugs
+// and terminals (an assumption).
 const (
 	tableAirC    = 30
-	hottestC     = 90
+	hottestC     = 105
 	beyondPower  = 0.6  // growth of the current with the section beyond the table (an estimate)
 	strandFactor = 1.06 // resistance of a stranded conductor against solid copper beyond the table (an estimate)
 )
@@ -37,7 +37,7 @@ func NextSection(mm2 float64) float64 {
 // CableAmps returns the continuous current in A of a copper cable of a section in mm2 in air of a temperature in
 // C. Up to 35 mm2 the table of IEC 60364-5-52 is used, stepping down between its rows; beyond, its last row is
 // carried on with the power 0.6 (an estimate). Other air temperatures scale with the root of the temperature
-// rise. Conductors are not counted on above 90 C.
+// rise. Conductors are not counted on above 105 C.
 func CableAmps(sectionMM2, airC float64, insulation string) float64 {
 	hold := min(insulatorOf(insulation).holdC, hottestC)
 	base, ref := tableAmps(sectionMM2, hold)

@@ -10,6 +10,7 @@ const dropShare = 0.01
 type Sections struct {
 	Cable, Link Conductor
 	StringA     float64 // continuous current of one string
+	FuseA       float64 // preferred fuse rating for that, which the conductors have to carry: the fuse then protects them
 	FaultA      float64 // prospective short-circuit current through one string's conductors
 	FaultS      float64
 }
@@ -32,6 +33,7 @@ type Conductor struct {
 func (r *Result) size(e use) {
 	s := &r.Sections
 	s.StringA = r.Load.ContinuousA / float64(max(r.Parallel, 1))
+	s.FuseA = NextR10(s.StringA / fuseShare)
 	s.FaultA, s.FaultS = r.faultThroughString(), e.FaultMS/1000
 	r.sizeCable(e)
 	r.sizeLink(e)
@@ -44,7 +46,7 @@ func (r *Result) size(e use) {
 func (r *Result) sizeCable(e use) {
 	s, c := &r.Sections, &r.Sections.Cable
 	k := AdiabaticK(e.CableInsulation)
-	c.AmpacityMM2 = CableForAmps(s.StringA, e.HotC, e.CableInsulation)
+	c.AmpacityMM2 = CableForAmps(s.FuseA, e.HotC, e.CableInsulation)
 	c.AdiabaticMM2 = NextSection(AdiabaticMM2(s.FaultA, s.FaultS, k))
 	if v := r.nominalV() * dropShare; v > 0 {
 		c.DropMM2 = NextSection(copperOhmMM2PerM * r.longestCable() / 1000 * s.StringA / v)
@@ -61,7 +63,7 @@ func (r *Result) sizeLink(e use) {
 	s, c := &r.Sections, &r.Sections.Link
 	k := AdiabaticK("PVC70")
 	c.AdiabaticMM2 = AdiabaticMM2(s.FaultA, s.FaultS, k)
-	bar, ok := busbarFor(s.StringA, e.HotC, c.AdiabaticMM2)
+	bar, ok := busbarFor(s.FuseA, e.HotC, c.AdiabaticMM2)
 	c.AmpacityMM2, c.Enough = bar.SectionMM2, ok
 	c.choose(e.LinkMM2, bar.SectionMM2)
 	c.CarriesA = bar.Amps(e.HotC)
