@@ -12,13 +12,13 @@ func (g *grid) greedy(offer func([]int32)) {
 }
 
 func (g *grid) exact(view int, prices priced, target, nodes int, stop func() bool) outcome {
-	v := views[view%len(views)]
+	v := g.view(view)
 	found, proved := newSweep(v.grid(g), []priced{v.prices(g, prices)}, target, nodes, stop).run()
 	return outcome{found, proved && found == nil}
 }
 
 func (g *grid) beam(view int, prices priced, target, width int, stop func() bool) []int32 {
-	v := views[view%len(views)]
+	v := g.view(view)
 	return newBeam(v.grid(g), v.prices(g, prices), target, width, stop).run()
 }
 

@@ -4,10 +4,20 @@ package packing
 // or not. Sweeps from different corners find and refute different packings.
 type view struct{ flipX, flipY, swap bool }
 
-// views lists the eight, the most different ones first.
+// views lists the eight.
 var views = []view{
-	{false, false, false}, {false, false, true}, {true, true, false}, {true, true, true},
-	{true, false, false}, {true, false, true}, {false, true, false}, {false, true, true},
+	{false, false, false}, {true, true, false}, {true, false, false}, {false, true, false},
+	{false, false, true}, {true, true, true}, {true, false, true}, {false, true, true},
+}
+
+// view is the k-th view to search a grid from. Those whose skyline runs along the
+// shorter side come first, since they have fewer skylines.
+func (g *grid) view(k int) view {
+	v := views[k%len(views)]
+	if g.nx > g.ny {
+		v.swap = !v.swap
+	}
+	return v
 }
 
 func (v view) apply(b cells, nx, ny int32) cells {
