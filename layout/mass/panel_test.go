@@ -107,6 +107,8 @@ func TestBoxByHand(t *testing.T) {
 	}
 	near(t, "front wall's centre", ps[4].Centroid.X, 1, 1e-9)
 	near(t, "floor's centre", ps[0].Centroid.Z, 1, 1e-9)
+	near(t, "flange's centre", ps[5].Centroid.Z, 197, 1e-9)
+	near(t, "lid's centre", ps[9].Centroid.Z, 199, 1e-9)
 }
 
 // Walls around a stepped box are one sheet each: a side of a box with a floor step is a single piece with a notch.

@@ -80,15 +80,3 @@ func angle(tan Figure) Figure {
 func (st State) Wheels() [4]Figure {
 	return [4]Figure{st.FrontLeft, st.FrontRight, st.RearLeft, st.RearRight}
 }
-
-// Heaviest is the most loaded wheel of the front and of the rear axle, by the upper end of each.
-func (st State) Heaviest() (front, rear Figure) {
-	return heavier(st.FrontLeft, st.FrontRight), heavier(st.RearLeft, st.RearRight)
-}
-
-func heavier(a, b Figure) Figure {
-	if a.Most() >= b.Most() {
-		return a
-	}
-	return b
-}
