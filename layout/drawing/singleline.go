@@ -13,11 +13,12 @@ import (
 
 // Sizes of the single-line diagram in millimetres of its plane.
 const (
-	slCell   = 26.0 // width of one symbol with its line
-	slRow    = 64.0 // height of one string
-	slMargin = 9.0  // from a box's frame to the first and last symbol
-	slCable  = 34.0 // line between two boxes
-	slBar    = 20.0 // from the bars to the first and last box
+	slCell   = 26.0  // width of one symbol with its line
+	slRow    = 64.0  // height of one string
+	slMargin = 9.0   // from a box's frame to the first and last symbol
+	slCable  = 34.0  // line between two boxes
+	slBar    = 20.0  // from the bars to the first and last box
+	slWide   = 360.0 // a string wider than that goes on in a new row
 	slText   = 3.2
 	slSmall  = 2.6
 )
@@ -34,12 +35,12 @@ func SingleLine(r *electric.Result) *List {
 	}
 	d.measure()
 	for i := range r.Strings {
-		d.row(i, -float64(i)*slRow)
+		d.string(i)
 	}
 	d.bars()
 	d.consumers()
 	d.legend()
-	d.l.Bounds = r2.Rect{X: r1.Interval{Lo: -30, Hi: d.right + 30}, Y: r1.Interval{Lo: d.bottom - 34, Hi: 34}}
+	d.l.Bounds = r2.Rect{X: r1.Interval{Lo: -30, Hi: d.right + 30}, Y: r1.Interval{Lo: d.bottom - 10, Hi: 34}}
 	return d.l
 }
 
@@ -47,23 +48,42 @@ func SingleLine(r *electric.Result) *List {
 type single struct {
 	r      *electric.Result
 	l      *List
+	rows   [][]row // the rows of each string
 	right  float64 // place of the positive bar
-	bottom float64
+	low    float64 // height of the lowest row
+	bottom float64 // height below which nothing is drawn yet
 }
 
-// measure finds the place of the positive bar from the longest string.
+// row is the boxes From to To of a string, drawn along one line.
+type row struct {
+	from, to int
+	y, end   float64
+}
+
+// measure lays the strings out in rows and finds the place of the positive bar.
 func (d *single) measure() {
+	y := 0.0
 	for i := range d.r.Strings {
+		var rows []row
 		x := slBar
 		for k := range d.r.Strings[i].Passes {
-			if k > 0 {
+			w := d.width(i, k)
+			if n := len(rows); n == 0 || x+slCable+w > slWide {
+				rows = append(rows, row{from: k, to: k, y: y})
+				y -= slRow
+				x = slBar
+			} else {
 				x += slCable
 			}
-			x += d.width(i, k)
+			x += w
+			n := len(rows) - 1
+			rows[n].to, rows[n].end = k+1, x
+			d.right = max(d.right, x+slBar)
 		}
-		d.right = max(d.right, x+slBar)
+		d.rows = append(d.rows, rows)
 	}
-	d.bottom = -float64(len(d.r.Strings)-1)*slRow - 20
+	d.low = y + slRow
+	d.bottom = d.low - 38
 }
 
 func (d *single) width(i, k int) float64 {
@@ -94,7 +114,7 @@ func (d *single) symbols(i, k int) []symbol {
 		out = append(out, symbol{kind: "fuse", gear: f})
 	}
 	if c := d.contactor(i, "positive"); c != nil && k == len(d.r.Strings[i].Passes)-1 {
-		out = append(out, symbol{kind: "contactor", gear: c, bypass: d.prechargeFor(p.Box, i)})
+		out = append(out, symbol{kind: "contactor", gear: c, bypass: d.prechargeFor(p.Box)})
 	}
 	return out
 }
@@ -151,30 +171,46 @@ func (d *single) fuse(i int, b *layout.BoxScene) *layout.GearBody {
 	return nil
 }
 
-// prechargeFor is the precharge drawn round the first string's positive contactor, where it sits in that box.
-func (d *single) prechargeFor(b *layout.BoxScene, i int) *layout.GearBody {
-	if g := d.r.Precharge.Gear; g != nil && i == 0 && inBox(b, g) {
+// prechargeFor is the precharge drawn round a positive contactor: where it sits in that box.
+func (d *single) prechargeFor(b *layout.BoxScene) *layout.GearBody {
+	if g := d.r.Precharge.Gear; g != nil && inBox(b, g) {
 		return g
 	}
 	return nil
 }
 
-// row draws one string along a line at height y.
-func (d *single) row(i int, y float64) {
+// string draws one string row by row, from the negative bar to the positive one.
+func (d *single) string(i int) {
 	s := &d.r.Strings[i]
-	d.text(RoleLabel, "", r2.Point{X: -4, Y: y + 4}, slText, East, s.ID)
-	x := 0.0
-	for k := range s.Passes {
-		if k == 0 {
-			d.wire(RoleCable, "", r2.Point{X: x, Y: y}, r2.Point{X: x + slBar, Y: y})
-			x += slBar
+	rows := d.rows[i]
+	d.text(RoleLabel, "", r2.Point{X: -4, Y: rows[0].y + 4}, slText, East, s.ID)
+	for n, w := range rows {
+		if n == 0 {
+			d.wire(RoleCable, "", r2.Point{X: 0, Y: w.y}, r2.Point{X: slBar, Y: w.y})
 		} else {
-			d.cable(s, k, x, y)
-			x += slCable
+			d.turn(s, w.from, rows[n-1], w)
 		}
-		x = d.box(i, k, x, y)
+		x := slBar
+		for k := w.from; k < w.to; k++ {
+			if k > w.from {
+				d.cable(s, k, x, w.y)
+				x += slCable
+			}
+			x = d.box(i, k, x, w.y)
+		}
 	}
-	d.wire(RoleCable, "", r2.Point{X: x, Y: y}, r2.Point{X: d.right, Y: y})
+	last := rows[len(rows)-1]
+	d.wire(RoleCable, "", r2.Point{X: last.end, Y: last.y}, r2.Point{X: d.right, Y: last.y})
+}
+
+// turn is the cable from the end of one row back to the start of the next.
+func (d *single) turn(s *electric.String, k int, from, to row) {
+	const out, down = 8.0, 25.0
+	y := from.y - down
+	d.add(Stroke{Of: Tag{Role: RoleCable}, Points: []r2.Point{{X: from.end, Y: from.y}, {X: from.end + out, Y: from.y}, {X: from.end + out, Y: y},
+		{X: slBar - out, Y: y}, {X: slBar - out, Y: to.y}, {X: slBar, Y: to.y}}})
+	l := &s.Links[s.Passes[k].From-1]
+	d.text(RoleLabel, "", r2.Point{X: (slBar + from.end) / 2, Y: y - 3}, slSmall, Middle, fmt.Sprintf("%.0f mm², %.2f m", l.SectionMM2, l.LengthMM/1000))
 }
 
 // cable is the line from one box to the next with its section and length.
@@ -217,7 +253,7 @@ func volts(v float64) string { return fmt.Sprintf("%.0f V", v) }
 
 // bars draws pack negative and pack positive.
 func (d *single) bars() {
-	top, low := 8.0, d.bottom+12
+	top, low := 8.0, d.low-8
 	for _, b := range []struct {
 		x    float64
 		role Role
@@ -230,16 +266,14 @@ func (d *single) bars() {
 
 // consumers draws inverter and charger between the bars, below the strings.
 func (d *single) consumers() {
-	y := d.bottom - 2
 	if g := d.r.Load.Inverter; g != nil {
-		d.converter(g.Name, placedID(d.r.Load.InverterAt, g.ID), y, true)
-		y -= 26
+		d.converter(g.Name, placedID(d.r.Load.InverterAt, g.ID), d.bottom, true)
+		d.bottom -= 28
 	}
 	if g := d.r.Load.Charger; g != nil {
-		d.converter(g.Name, placedID(d.r.Load.ChargerAt, g.ID), y, false)
-		y -= 26
+		d.converter(g.Name, placedID(d.r.Load.ChargerAt, g.ID), d.bottom, false)
+		d.bottom -= 28
 	}
-	d.bottom = y
 }
 
 func placedID(g *layout.GearBody, id string) string {
@@ -254,7 +288,7 @@ func (d *single) converter(name, ref string, y float64, inverter bool) {
 	const half = 8.0
 	c := r2.Point{X: d.right / 2, Y: y}
 	for _, x := range []float64{0, d.right} {
-		d.wire(RoleCable, "", r2.Point{X: x, Y: d.bottom + 12}, r2.Point{X: x, Y: y})
+		d.wire(RoleCable, "", r2.Point{X: x, Y: d.low - 8}, r2.Point{X: x, Y: y})
 	}
 	d.wire(RoleCable, "", r2.Point{Y: y}, r2.Point{X: c.X - half, Y: y})
 	d.wire(RoleCable, "", r2.Point{X: c.X + half, Y: y}, r2.Point{X: d.right, Y: y})
@@ -271,7 +305,7 @@ func (d *single) converter(name, ref string, y float64, inverter bool) {
 
 // legend says what the figures are.
 func (d *single) legend() {
-	d.text(RoleLabel, "", r2.Point{X: 0, Y: d.bottom - 12}, slSmall, West,
+	d.text(RoleLabel, "", r2.Point{X: 0, Y: d.bottom + 6}, slSmall, West,
 		"Potentials against pack negative with every cell at its highest voltage. Symbols in the manner of IEC 60617. A plan, not a wiring approval.")
 }
 
