@@ -121,7 +121,7 @@ func newRightDock(w *Window) *rightDock {
 	d.head = newStrip(w, false, headHeight, d.readingButtons)
 	d.list = newStrip(w, false, headHeight, d.findingButtons)
 	d.split = container.NewVSplit(headed(d.head, d.gauges), headed(d.list, d.findings))
-	d.split.SetOffset(0.63)
+	d.split.SetOffset(0.7)
 	d.root = container.NewStack(d.split)
 	return d
 }

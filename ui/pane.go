@@ -18,10 +18,12 @@ import (
 // pane shows one view of the arrangement and hands the mouse to the tool.
 type pane struct {
 	painted
-	w    *Window
-	view drawing.View
-	cam  paint.Camera
-	fit  bool // fit before the next painting
+	w     *Window
+	view  drawing.View
+	cam   paint.Camera
+	fit   bool    // fit before the next painting
+	whole float64 // scale at which the whole vehicle is seen
+	names float64 // how much larger names are in the list
 
 	list    *drawing.List // nil: to be drawn anew
 	index   *view.Index
@@ -53,13 +55,11 @@ func (p *pane) stale() {
 func (p *pane) draw(img *image.RGBA, scale float64) {
 	began := time.Now()
 	p.cam = p.cam.Resized(float64(img.Rect.Dx()), float64(img.Rect.Dy()))
-	if p.list == nil {
-		p.list = p.w.drawList(p.view)
+	if p.list == nil || p.nameScale() != p.names {
+		p.redraw()
 	}
 	if p.fit || p.cam.Scale == 0 {
-		p.fit = false
-		p.cam = p.cam.Fit(p.fitBounds(), 26*scale)
-		p.w.link(p)
+		p.fitWhole()
 	}
 	pt := p.w.painter
 	pt.SetLook(p.w.skin)
@@ -72,8 +72,46 @@ func (p *pane) draw(img *image.RGBA, scale float64) {
 	p.w.timed("paint "+p.view.String(), began)
 }
 
-// fitBounds is what a fit shows: all of it.
-func (p *pane) fitBounds() r2.Rect { return p.list.Bounds }
+func (p *pane) redraw() {
+	p.names = p.nameScale()
+	p.list = p.w.drawList(p.view, p.names)
+}
+
+// fitWhole shows the whole vehicle. What it covers is taken without names, whose size depends on the scale.
+func (p *pane) fitWhole() {
+	p.fit = false
+	inner := p.cam
+	inner.W, inner.H = p.cam.W-rulerSize*p.scale, p.cam.H-rulerSize*p.scale
+	fitted := inner.Fit(p.w.drawList(p.view, noNames).Bounds, 16*p.scale)
+	p.cam.Scale, p.cam.Centre = fitted.Scale, fitted.Centre
+	p.whole = p.cam.Scale
+	p.cam = p.cam.Panned(r2.Point{X: rulerSize * p.scale / 2, Y: rulerSize * p.scale / 2})
+	if p.nameScale() != p.names {
+		p.redraw()
+	}
+}
+
+// Names are 44 mm high in a list at a factor of 1; on the screen they want about 11 units.
+const (
+	nameMM = 44
+	nameUI = 11
+)
+
+// Above this factor names would hide what they name, and are left out with the loads; noNames leaves them out.
+const (
+	mostNames = 2.6
+	noNames   = 100
+)
+
+// nameScale is how much larger names have to be so that they can be read, in steps so that zooming does not draw
+// the list anew all the time.
+func (p *pane) nameScale() float64 {
+	if p.cam.Scale == 0 {
+		return 1
+	}
+	want := nameUI * p.scale / (nameMM * p.cam.Scale)
+	return math.Pow(2, math.Round(math.Log2(min(max(want, 0.05), 8))*3)/3)
+}
 
 // toMM turns a place in the widget into one in the view's plane.
 func (p *pane) toMM(pos fyne.Position) r2.Point {

@@ -97,8 +97,8 @@ func (s *seam) DragEnd() {}
 // Cursor implements [desktop.Cursorable].
 func (s *seam) Cursor() desktop.Cursor { return desktop.HResizeCursor }
 
-// viewsLayout shows one view, or four of which the plan and the side view share their x axis, and the side and the
-// rear view their heights.
+// viewsLayout shows one view, or four: the plan across the whole width, and under it the side view, the rear view
+// and the view from a corner.
 type viewsLayout struct {
 	one   int // index of the view shown alone; -1: all four
 	order [4]fyne.CanvasObject
@@ -126,13 +126,15 @@ func (v *viewsLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 		return
 	}
 	const line = 2
-	w, h := float32(int(size.Width*0.66)), float32(int(size.Height*0.54))
+	h := float32(int(size.Height * 0.56))
+	w1, w2 := float32(int(size.Width*0.5)), float32(int(size.Width*0.21))
+	low := size.Height - h - line
 	put := func(i int, x, y, w, h float32) {
 		v.order[i].Move(fyne.NewPos(x, y))
 		v.order[i].Resize(fyne.NewSize(w, h))
 	}
-	put(planAt, 0, 0, w, h)
-	put(sideAt, 0, h+line, w, size.Height-h-line)
-	put(solidAt, w+line, 0, size.Width-w-line, h)
-	put(rearAt, w+line, h+line, size.Width-w-line, size.Height-h-line)
+	put(planAt, 0, 0, size.Width, h)
+	put(sideAt, 0, h+line, w1, low)
+	put(rearAt, w1+line, h+line, w2, low)
+	put(solidAt, w1+w2+2*line, h+line, size.Width-w1-w2-2*line, low)
 }

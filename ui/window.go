@@ -108,7 +108,7 @@ func (w *Window) build() {
 	w.tabs = newStrip(w, false, tabsHeight, w.tabButtons)
 	w.left, w.right = newLeftDock(w), newRightDock(w)
 	w.shell = &shell{rail: w.rail, tabs: w.tabs, left: w.left.root, views: container.NewStack(gaps, w.views), right: w.right.root, status: w.status,
-		leftWidth: 248, rightWidth: 296}
+		leftWidth: 244, rightWidth: 306}
 	w.shell.seamL = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.leftWidth, dx) })
 	w.shell.seamR = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.rightWidth, -dx) })
 	w.win.SetContent(container.New(w.shell, w.shell.objects()...))
@@ -168,11 +168,15 @@ func (w *Window) titled() {
 	w.win.SetTitle(mark + name + " - Stowbay")
 }
 
-// drawList draws a view of the arrangement shown.
-func (w *Window) drawList(v drawing.View) *drawing.List {
+// drawList draws a view of the arrangement shown, with names larger by a factor.
+func (w *Window) drawList(v drawing.View, names float64) *drawing.List {
 	began := time.Now()
 	o := w.model.Options()
-	o.Cache = w.cache
+	o.Cache, o.NameScale = w.cache, names
+	if names > mostNames {
+		o.NameScale = 1
+		o.Off |= drawing.LayerLabels | drawing.LayerLoads
+	}
 	if t, ok := w.model.Tool().(*view.Select); ok {
 		o.Ghosts = t.Ghosts()
 	}
@@ -181,14 +185,17 @@ func (w *Window) drawList(v drawing.View) *drawing.List {
 	return l
 }
 
-// link brings the other views along: all have one scale, the plan and the side view share x, the side and the rear
+// link brings the other views along: they zoom by as much, the plan and the side view share x, the side and the rear
 // view z, the plan and the rear view y.
 func (w *Window) link(from *pane) {
+	if from.whole == 0 {
+		return
+	}
 	for _, p := range w.panes {
 		if p == from || p.cam.Scale == 0 {
 			continue
 		}
-		p.cam.Scale = from.cam.Scale
+		p.cam.Scale = p.whole * from.cam.Scale / from.whole
 		shareAxes(from, p)
 		p.repaint()
 	}
@@ -208,32 +215,14 @@ func shareAxes(from, to *pane) {
 	}
 }
 
-// fitAll shows the whole vehicle in every view at one scale.
+// fitAll shows the whole vehicle in every view.
 func (w *Window) fitAll() {
-	var all [3]r2.Rect
-	scale := 0.0
-	for i, p := range w.panes {
-		all[i] = w.drawList(p.view).Bounds
-		if !p.Visible() || p.Size().Width < 2 {
-			continue
-		}
-		size := p.Size()
-		c := p.cam.Resized(float64(size.Width)*p.scale, float64(size.Height)*p.scale).Fit(all[i], 30*p.scale)
-		if scale == 0 || c.Scale < scale {
-			scale = c.Scale
-		}
+	for _, p := range w.panes {
+		p.fit = true
+		p.repaint()
 	}
-	if scale == 0 {
-		return
-	}
-	x := all[0].X.Union(all[1].X).Center()
-	z := all[1].Y.Union(all[2].Y).Center()
-	y := all[0].Y.Union(all[2].X).Center()
-	for i, c := range []r2.Point{{X: x, Y: y}, {X: x, Y: z}, {X: y, Y: z}} {
-		w.panes[i].cam.Centre, w.panes[i].cam.Scale = c, scale
-		w.panes[i].fit = false
-		w.panes[i].repaint()
-	}
+	w.solid.zoom, w.solid.off = 1, r2.Point{}
+	w.solid.repaint()
 }
 
 // mods are the modifier keys held down.

@@ -1,6 +1,8 @@
 package view
 
 import (
+	"strings"
+
 	"github.com/golang/geo/r3"
 
 	"stowbay/layout"
@@ -19,11 +21,16 @@ type Display struct {
 // severityMarks are the marks of findings.
 var severityMarks = map[check.Severity]drawing.Mark{check.Fails: drawing.Breached, check.Warns: drawing.Warned}
 
-// Marks returns the state of everything shown.
+// Marks returns the state of everything shown. Breaches of the fit rules are always marked, since they are about
+// places; other findings mark what they are about only while they are looked at.
 func (m *Model) Marks() map[string]drawing.Mark {
 	out := map[string]drawing.Mark{}
-	for ref, s := range m.eval.Marks() {
-		out[ref] |= severityMarks[s]
+	for i, f := range m.eval.Findings {
+		if mark := severityMarks[f.Severity]; mark != 0 && (strings.HasPrefix(f.Rule, "fit.") || i+1 == m.Display.Focus) {
+			for _, ref := range f.Refs {
+				out[ref] |= mark
+			}
+		}
 	}
 	for _, ref := range m.Selection.refs {
 		out[ref] |= drawing.Selected

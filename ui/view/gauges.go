@@ -3,6 +3,7 @@ package view
 import (
 	"fmt"
 	"math"
+	"strings"
 
 	"stowbay/layout"
 	"stowbay/layout/check"
@@ -22,11 +23,11 @@ func (m *Model) Gauges(width float64, fonts *paint.Fonts) *Page {
 	g.count()
 	g.voltage()
 	g.energy()
+	g.clearance()
 	g.mass()
 	g.wheels()
 	g.balance()
-	g.clearance()
-	g.y += 10
+	g.y += 8
 	g.wrapped(g.pad, g.w-g.pad, RoleFaint, 10.5, Caution, 0)
 	g.y += 10
 	return g.done()
@@ -80,12 +81,12 @@ func basisTip(r layout.Reading) string {
 // pair sets a name, a figure and a change on one line.
 func (g *gauges) pair(key, name, figure, delta, tip string) {
 	top := g.y
-	mid := g.y + 9
+	mid := g.y + 8
 	right := g.w - g.pad - 62
 	g.text(g.pad, mid, RoleBody, 12.5, drawing.West, g.fonts.Cut(name, 12.5, right-g.pad-g.fonts.Width(figure, 12.5, true)-8, false))
 	g.text(right, mid, RoleFigure, 12.5, drawing.East, figure)
 	g.text(g.w-g.pad, mid, RoleFaint, 11, drawing.East, delta)
-	g.y += 19
+	g.y += 17
 	g.row(top, key, tip)
 }
 
@@ -116,13 +117,17 @@ func plural(n int, what string) string {
 }
 
 func (g *gauges) energy() {
-	g.figure("energy_kwh", "Energy")
-	g.figure("usable_kwh", "  usable")
+	r, ok := g.e.Reading("energy_kwh")
+	if !ok {
+		return
+	}
+	g.pair("energy_kwh", "Energy", g.u.Text(r.Value, "kWh"), g.delta("energy_kwh"), basisTip(r))
+	g.figure("usable_kwh", "  of it usable")
 	g.figure("continuous_a", "Continuous current")
 }
 
 func (g *gauges) mass() {
-	g.head("Mass")
+	g.head("Mass and loads at kerb")
 	g.figure("mass_kg", "Kerb mass")
 	if c, ok := g.e.Reading("change.mass_kg"); ok {
 		g.pair("change.mass_kg", "  against the donor", g.u.Delta(c.Value, "kg"), "", basisTip(c))
@@ -136,7 +141,6 @@ func (g *gauges) wheels() {
 	if _, ok := g.e.Reading(WheelKeys[0]); !ok || d == nil {
 		return
 	}
-	g.head("Wheel and axle loads, at kerb")
 	top := g.y
 	mid, cell := g.w/2, (g.w-2*g.pad-14)/2
 	for i, key := range WheelKeys {
@@ -145,14 +149,14 @@ func (g *gauges) wheels() {
 		if i >= 2 {
 			x = mid + 7
 		}
-		y := g.y + 32
+		y := g.y + 17
 		if i%2 == 1 {
 			y = g.y
 		}
 		g.wheel(x, y, cell, r, donorWheel(d, i))
 	}
-	g.y += 62
-	g.row(top, WheelKeys[0], "Right wheels above, left wheels below; the front is at the left")
+	g.y += 35
+	g.row(top, WheelKeys[0], "Wheel loads and their change against the donor; right wheels above, left wheels below, the front at the left")
 	g.axle("axles_kg.front", "Front axle", d.Ratings.FrontAxleKg)
 	g.axle("axles_kg.rear", "Rear axle", d.Ratings.RearAxleKg)
 }
@@ -161,12 +165,14 @@ func donorWheel(d *vehicles.Donor, i int) float64 {
 	return [4]float64{d.Scales.FrontLeftKg, d.Scales.FrontRightKg, d.Scales.RearLeftKg, d.Scales.RearRightKg}[i]
 }
 
-var wheelNames = map[string]string{WheelKeys[0]: "front left", WheelKeys[1]: "front right", WheelKeys[2]: "rear left", WheelKeys[3]: "rear right"}
+var wheelNames = map[string]string{WheelKeys[0]: "FL", WheelKeys[1]: "FR", WheelKeys[2]: "RL", WheelKeys[3]: "RR"}
 
 func (g *gauges) wheel(x, y, w float64, r layout.Reading, was float64) {
+	_, unit := g.u.Show(0, r.Unit)
+	change := strings.TrimSuffix(g.u.Delta(r.Value-was, r.Unit), " "+unit)
 	g.text(x, y+8, RoleFaint, 11, drawing.West, wheelNames[r.Key])
-	g.text(x+w, y+8, RoleFigure, 12.5, drawing.East, g.u.Text(r.Value, r.Unit)+doubt(r))
-	g.text(x+w, y+22, RoleFaint, 10.5, drawing.East, g.u.Delta(r.Value-was, r.Unit)+" on the donor")
+	g.text(x+w, y+8, RoleFaint, 11, drawing.East, change)
+	g.text(x+w-34, y+8, RoleFigure, 12.5, drawing.East, g.u.Text(r.Value, r.Unit)+doubt(r))
 }
 
 // axle sets an axle's load as a bar against its rating.
@@ -182,9 +188,9 @@ func (g *gauges) axle(key, name string, rating float64) {
 	}
 	g.text(g.pad, g.y+9, RoleBody, 12.5, drawing.West, name)
 	g.text(g.w-g.pad, g.y+9, RoleFigure, 12.5, drawing.East, fmt.Sprintf("%s of %s", g.u.Text(r.Value, r.Unit), g.u.Text(rating, r.Unit)))
-	g.y += 18
+	g.y += 17
 	g.bar(g.pad, g.w-g.pad, share)
-	g.y += 14
+	g.y += 9
 	g.row(top, key, basisTip(r))
 }
 
@@ -212,20 +218,34 @@ func (g *gauges) balance() {
 	if _, ok := g.e.Reading("cg_mm.x"); !ok {
 		return
 	}
-	g.head("Centre of gravity and stability")
-	for _, axis := range []struct{ key, name string }{
-		{"change.cg_mm.x", "Moved rearward"}, {"change.cg_mm.y", "Moved to the right"}, {"change.cg_mm.z", "Raised"},
-	} {
-		if r, ok := g.e.Reading(axis.key); ok {
-			g.pair(axis.key, axis.name, g.u.Delta(r.Value, r.Unit)+doubt(r), g.delta(axis.key), basisTip(r))
-		}
-	}
-	g.figure("cg_mm.z", "Height above ground")
+	g.head("Centre of gravity against the donor; stability")
+	g.moved()
 	g.figure("front_share_pct", "Front axle share")
 	if r, ok := g.e.Reading("ssf"); ok {
 		g.pair("ssf", "Static stability factor", Number(r.Value, 2)+doubt(r), signed(g.e.Value("change.ssf"), 2), basisTip(r))
 	}
 	g.figure("tilt_deg", "Tips on a side slope of")
+}
+
+// moved sets how far the centre of gravity moved along each axis, side by side.
+func (g *gauges) moved() {
+	top, cell := g.y, (g.w-2*g.pad)/3
+	names := [3][2]string{{"rearward", "forward"}, {"right", "left"}, {"up", "down"}}
+	for i, key := range []string{"change.cg_mm.x", "change.cg_mm.y", "change.cg_mm.z"} {
+		r, ok := g.e.Reading(key)
+		if !ok {
+			return
+		}
+		name := names[i][0]
+		if r.Value < 0 {
+			name = names[i][1]
+		}
+		x := g.pad + float64(i)*cell
+		g.text(x, g.y+8, RoleFigure, 12.5, drawing.West, g.u.Text(math.Abs(r.Value), r.Unit)+doubt(r))
+		g.text(x, g.y+21, RoleFaint, 10.5, drawing.West, name)
+	}
+	g.y += 30
+	g.row(top, "change.cg_mm.x", "How far the centre of gravity moved from the donor's")
 }
 
 func signed(v float64, decimals int) string {
@@ -244,7 +264,6 @@ func (g *gauges) clearance() {
 	if !ok {
 		return
 	}
-	g.head("Clearance")
 	g.pair(r.Key, "Tightest gap", g.u.Text(r.Value, r.Unit), g.delta(r.Key), basisTip(r))
 }
 

@@ -92,13 +92,13 @@ func (w *writer) line(role drawing.Role, pt float64, ps ...r2.Point) {
 
 // head sets a heading with a rule above it.
 func (w *writer) head(s string) {
-	if w.y > 0 {
-		w.y += 7
+	if len(w.page.Items) > 0 {
+		w.y += 4
 		w.fill(w.pad, w.y, w.w-w.pad, w.y+1, RoleRule)
-		w.y += 7
+		w.y += 5
 	}
-	w.text(w.pad, w.y+8, RoleHead, 11, drawing.West, s)
-	w.y += 18
+	w.text(w.pad, w.y+7, RoleHead, 11, drawing.West, s)
+	w.y += 17
 }
 
 // row makes a row of the page from a top down to the next line.

@@ -66,9 +66,16 @@ func (t *Select) Press(p Pointer) {
 	default:
 		t.late = func() { t.m.Pick(ref) }
 	}
-	if ref != "" && t.m.Selection.Has(ref) {
+	if ref != "" && t.m.Selection.Has(ref) && t.m.movable(ref) {
 		t.take(p)
 	}
+}
+
+// movable reports whether a thing can be moved here; the donor's own keep-outs are changed in the donor.
+func (m *Model) movable(ref string) bool {
+	box, _ := Split(ref)
+	a := m.Arrangement()
+	return a.Taken(box) || isSurvey(a, ref)
 }
 
 // pressOnNothing begins a rubber band; a bay under it is picked if no band is pulled.
@@ -84,7 +91,7 @@ func (t *Select) pressOnNothing(p Pointer, bay string) {
 
 // take gets ready to move the things picked.
 func (t *Select) take(p Pointer) {
-	t.refs = t.m.Selection.Refs()
+	t.refs = slices.DeleteFunc(t.m.Selection.Refs(), func(r string) bool { return !t.m.movable(r) })
 	t.before = r2.EmptyRect()
 	for _, ref := range t.refs {
 		t.before = t.before.Union(p.Index.Bounds(ref))
@@ -105,6 +112,9 @@ func (t *Select) Move(p Pointer, down bool) {
 	}
 	t.moved = true
 	if len(t.refs) == 0 {
+		if t.m.Selection.Len() > 0 {
+			t.m.Say(t.m.Selection.Last() + " is part of the donor's survey. It is changed in the donor, not here.")
+		}
 		t.m.tell(TheTool)
 		return
 	}
@@ -162,7 +172,7 @@ func (t *Select) Release(p Pointer) {
 		if t.m.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return MoveThings(p, a, refs, by) }) == nil {
 			t.m.Say("")
 		}
-	default:
+	case t.m.Selection.Len() == 0 || p.Ctrl:
 		for _, ref := range p.Index.In(band) {
 			t.m.Selection.Add(ref)
 		}
@@ -206,6 +216,9 @@ func (t *Select) Overlay(v drawing.View) []drawing.Item {
 	}
 	if len(t.refs) > 0 {
 		return guides(t.snaps[:]...)
+	}
+	if t.m.Selection.Len() > 0 {
+		return nil
 	}
 	area := geometry.NewRect(t.from.X, t.from.Y, t.to.X, t.to.Y)
 	tag := drawing.Tag{Role: RoleBand}

@@ -78,7 +78,7 @@ func (s *stores) modules() {
 			headed = true
 		}
 		s.entry(ModuleKey+m.ID, m.Name, s.size(m.LengthMM, m.WidthMM, m.HeightMM)+" · "+s.m.Units().Text(m.MassKg, "kg"),
-			fmt.Sprintf("%s · %s · %d in series · %s", m.Cell.Chemistry, s.m.Units().Text(m.NominalV(), "V"), m.Series, s.m.Units().Text(m.EnergyKWh(), "kWh")),
+			fmt.Sprintf("%s · %s · %s", m.Cell.Chemistry, s.m.Units().Text(m.NominalV(), "V"), s.m.Units().Text(m.EnergyKWh(), "kWh")),
 			m.LengthMM, m.WidthMM, drawing.RoleModule)
 	}
 }
@@ -145,9 +145,9 @@ func (s *stores) entry(key, name, size, facts string, l, w float64, role drawing
 	top, at := s.y, len(s.page.Items)
 	left := s.pad + 46
 	s.y += 5
-	s.text(left, s.y+7, RoleName, 12.5, drawing.West, s.fonts.Cut(name, 12.5, s.w-s.pad-left-30, true))
+	s.text(left, s.y+7, RoleName, 12.5, drawing.West, s.fonts.Cut(name, 12.5, s.w-s.pad-left, true))
 	if n := s.used[key]; n > 0 {
-		s.text(s.w-s.pad, s.y+7, RoleFaint, 11, drawing.East, fmt.Sprintf("%d in", n))
+		size += fmt.Sprintf(" · %d placed", n)
 	}
 	s.text(left, s.y+22, RoleFaint, 11, drawing.West, s.fonts.Cut(size, 11, s.w-s.pad-left, false))
 	s.y += 31
