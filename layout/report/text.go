@@ -92,3 +92,12 @@ func FindingLines(e *check.Evaluation) string {
 	}
 	return b.String()
 }
+
+// fixed formats a figure with a fixed number of decimals.
+func fixed(v float64, decimals int) string {
+	s := strconv.FormatFloat(v, 'f', decimals, 64)
+	if strings.Trim(s, "-0.") == "" {
+		return strings.TrimPrefix(s, "-")
+	}
+	return s
+}

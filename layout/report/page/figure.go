@@ -1,0 +1,62 @@
+package page
+
+import (
+	"fmt"
+	"strconv"
+
+	"stowbay/layout/drawing"
+	"stowbay/layout/report/pdf"
+)
+
+// Figure says how a drawing is set.
+type Figure struct {
+	Anchor  string
+	Caption string  // besides the drawing's own title
+	MM      float64 // height; 0: what is left of the page
+	Scale   float64 // n of 1:n; 0: the largest standard scale that fits
+	Fill    bool    // charts and pictures: any size that fills the field, no scale stated
+	Border  bool
+}
+
+const captionHeight = 5.0
+
+// Figure sets a drawing over the width of the page with its title and scale under it, and returns where it lies.
+func (d *Doc) Figure(l *drawing.List, f Figure) pdf.Placed {
+	if f.MM > 0 {
+		d.Need(f.MM + captionHeight)
+	}
+	h := f.MM
+	if h == 0 {
+		h = d.Room() - captionHeight
+	}
+	d.Anchor(f.Anchor)
+	field := pdf.Rect{X: leftEdge, Y: d.y, W: d.Width(), H: h}
+	p := pdf.Paint(d.pdf, l, field, pdf.Options{Scale: f.Scale, Fill: f.Fill, Border: f.Border})
+	d.y += h
+	d.caption(figureWords(l.Title, f, p))
+	return p
+}
+
+func figureWords(title string, f Figure, p pdf.Placed) string {
+	s := title
+	if f.Caption != "" {
+		s += "; " + f.Caption
+	}
+	switch {
+	case f.Fill:
+	default:
+		s += ", scale 1:" + strconv.FormatFloat(p.Scale, 'f', -1, 64)
+	}
+	if p.Clipped {
+		s += fmt.Sprintf(" (larger than the sheet at 1:%g: the edges are cut off)", p.Scale)
+	}
+	return s
+}
+
+func (d *Doc) caption(s string) {
+	d.font("I", smallPt)
+	d.grey(40)
+	d.put(leftEdge, d.y+1, smallPt, d.cut(s, d.Width()))
+	d.grey(0)
+	d.y += captionHeight
+}

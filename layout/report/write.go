@@ -1,0 +1,170 @@
+package report
+
+import (
+	"bytes"
+	"context"
+	"errors"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"stowbay/layout"
+	"stowbay/layout/check"
+	"stowbay/layout/drawing"
+	"stowbay/layout/report/dxf"
+	"stowbay/layout/report/svg"
+)
+
+// file is one file of a report, built when its turn comes.
+type file struct {
+	name  string // with slashes, inside the report's folder
+	build func() ([]byte, error)
+}
+
+// WriteAll writes a report as a folder: report.pdf, the plan, each view and box as SVG and DXF, tables as CSV and
+// all readings as JSON. It returns the names written, in order, with slashes. Each file is replaced as a whole or
+// left as it was; nothing is written outside the folder, and other files in it stay. Where the context ends, the
+// files written so far stand and the error says so.
+func WriteAll(ctx context.Context, dir string, p *layout.Plan, es []*check.Evaluation, o Options) ([]string, error) {
+	if err := o.Check(); err != nil {
+		return nil, err
+	}
+	files := allFiles(p, es, o)
+	if err := os.MkdirAll(dir, 0o755); err != nil {
+		return nil, fmt.Errorf("make the report's folder: %w", err)
+	}
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		return nil, fmt.Errorf("open the report's folder: %w", err)
+	}
+	defer root.Close()
+	var done []string
+	for i, f := range files {
+		if err := ctx.Err(); err != nil {
+			return done, fmt.Errorf("stopped after %d of %d files: %w", i, len(files), err)
+		}
+		o.progress(float64(i)/float64(len(files)), f.name)
+		if err := write(root, f); err != nil {
+			return done, fmt.Errorf("%s: %w", f.name, err)
+		}
+		done = append(done, f.name)
+	}
+	o.progress(1, "")
+	return done, nil
+}
+
+// write builds a file and puts it in place at once.
+func write(root *os.Root, f file) error {
+	data, err := f.build()
+	if err != nil {
+		return err
+	}
+	if d := filepath.Dir(filepath.FromSlash(f.name)); d != "." {
+		if err := root.MkdirAll(d, 0o755); err != nil {
+			return err
+		}
+	}
+	name := filepath.FromSlash(f.name)
+	part := name + ".part"
+	if err := writeSynced(root, part, data); err != nil {
+		return errors.Join(err, root.Remove(part))
+	}
+	return root.Rename(part, name)
+}
+
+func writeSynced(root *os.Root, name string, data []byte) error {
+	w, err := root.Create(name)
+	if err != nil {
+		return err
+	}
+	_, err = w.Write(data)
+	return errors.Join(err, w.Sync(), w.Close())
+}
+
+// allFiles are the files of a report.
+func allFiles(p *layout.Plan, es []*check.Evaluation, o Options) []file {
+	inner := o
+	inner.Progress = nil
+	out := []file{
+		{"report.pdf", func() ([]byte, error) { return PDF(p, es, inner) }},
+		{"plan.yaml", func() ([]byte, error) { return source(p, o) }},
+		{"readings.json", func() ([]byte, error) { return JSON(es...) }},
+	}
+	for _, e := range es {
+		folder := ""
+		if len(es) > 1 {
+			folder = safe(e.Arrangement.ID) + "/"
+		}
+		out = append(out, drawingFiles(folder+"drawings/", p, e, o)...)
+		out = append(out, tableFiles(folder+"tables/", e)...)
+	}
+	return out
+}
+
+func source(p *layout.Plan, o Options) ([]byte, error) {
+	if o.Source != nil {
+		return o.Source, nil
+	}
+	return layout.Encode(p)
+}
+
+// safe makes a file's name of an id.
+func safe(id string) string {
+	s := strings.Map(func(r rune) rune {
+		if r < 128 && (r == '-' || r == '_' || r >= '0' && r <= '9' || r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z') {
+			return r
+		}
+		return '_'
+	}, id)
+	return or(s, "unnamed")
+}
+
+// drawingFiles are the views and boxes of an arrangement as SVG and DXF.
+func drawingFiles(folder string, p *layout.Plan, e *check.Evaluation, o Options) []file {
+	b := &book{plan: p, e: e, units: units{o.Units == "in_lb" || o.Units == "" && p.Settings.Units == "in_lb"}}
+	look := b.look()
+	var out []file
+	for name, v := range views {
+		out = append(out, drawingPair(folder+name, func() *drawing.List { return v.Draw(e.Scene, look) })...)
+	}
+	sortFiles(out)
+	out = append(out, drawingPair(folder+"view", func() *drawing.List { return b.picture() })...)
+	if len(e.Electric.Strings) > 0 {
+		out = append(out, drawingPair(folder+"single-line", func() *drawing.List { return drawing.SingleLine(e.Electric) })...)
+	}
+	for _, box := range e.Scene.Boxes {
+		out = append(out, drawingPair(folder+"box-"+safe(box.Box.ID), func() *drawing.List { return b.boxSheet(box) })...)
+	}
+	return out
+}
+
+var views = map[string]drawing.View{"plan": drawing.PlanView, "side": drawing.SideView, "rear": drawing.RearView}
+
+func drawingPair(name string, list func() *drawing.List) []file {
+	return []file{
+		{name + ".svg", func() ([]byte, error) {
+			l := list()
+			n := drawing.StandardScale(l.Bounds, 400, 277) // A3 on its side
+			var b bytes.Buffer
+			err := svg.Write(&b, l, svg.Sheet{Scale: n, MarginMM: 10, Note: fmt.Sprintf("%s, scale 1:%g", l.Title, n)})
+			return b.Bytes(), err
+		}},
+		{name + ".dxf", func() ([]byte, error) {
+			l := list()
+			var b bytes.Buffer
+			err := dxf.Write(&b, l, dxf.Sheet{Scale: drawing.StandardScale(l.Bounds, 400, 277)})
+			return b.Bytes(), err
+		}},
+	}
+}
+
+// WriteFile writes one file of a report, as a whole or not at all, without keeping what was there before.
+func WriteFile(path string, data []byte) error {
+	root, err := os.OpenRoot(filepath.Dir(path))
+	if err != nil {
+		return fmt.Errorf("open the folder for %s: %w", path, err)
+	}
+	defer root.Close()
+	return write(root, file{filepath.Base(path), func() ([]byte, error) { return data, nil }})
+}
