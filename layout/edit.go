@@ -94,6 +94,9 @@ func (b *batch) apart() bool {
 		if !ok || seen[s.where()] {
 			return false
 		}
+		if k := s.where().Kind; k == boxSlot.kind || k == arrangementSlot.kind {
+			return false // what is inside these are lists of their own
+		}
 		seen[s.where()] = true
 	}
 	return true
