@@ -42,12 +42,20 @@ func (b *beam) run() []int32 {
 		if len(next) == 0 {
 			break
 		}
+		forget(levels[len(levels)-1])
 		levels = append(levels, next)
 		if len(levels)-1 >= b.target {
 			break
 		}
 	}
 	return trace(levels)
+}
+
+// forget drops what only the expansion of a level needed.
+func forget(level []beamState) {
+	for k := range level {
+		level[k].top, level[k].left = nil, nil
+	}
 }
 
 func trace(levels [][]beamState) []int32 {
@@ -65,6 +73,9 @@ func (b *beam) expand(level []beamState, n int) []beamState {
 	var next []beamState
 	seen := map[uint64]int{}
 	for k := range level {
+		if k%16 == 0 && b.stop() {
+			return nil
+		}
 		next = b.children(&level[k], int32(k), n, next, seen)
 	}
 	slices.SortFunc(next, func(p, q beamState) int {

@@ -7,7 +7,7 @@ func (s *session) board(p *plane) (planeResult, bool) {
 	if !ok {
 		return planeResult{}, false
 	}
-	blocks, bound := solvePallet(m, boardWork)
+	blocks, bound := solvePallet(m, boardWork, func() bool { return s.ctx.Err() != nil })
 	r := planeResult{bound: bound, gridBound: bound, argument: byBoard}
 	standing := p.options[0].w < p.options[0].h
 	for _, b := range blocks {
@@ -33,15 +33,12 @@ const (
 func (s *session) boardByGrid(p *plane, r planeResult) planeResult {
 	spots := candidates(p)
 	env, _ := p.envelopes()
-	gs := newSolver(s.ctx, newGrid(spots, env), s.workers)
+	gs := s.newSolver(newGrid(spots, env), spots)
 	gs.floor, gs.bound, gs.by = len(r.spots), r.bound, r.argument
 	gs.solve()
 	r.bound, r.gridBound, r.argument = gs.bound, gs.bound, gs.by
 	if len(gs.best) > len(r.spots) {
-		r.spots = nil
-		for _, c := range gs.best {
-			r.spots = append(r.spots, spots[c])
-		}
+		r.spots = pick(spots, gs.best)
 	}
 	return r
 }

@@ -43,9 +43,9 @@ func (s *session) narrowed(p *plane, spots []spot, d *dualSolver, r *planeResult
 		sv.rounds = 3 + 2*round
 		sv.solve()
 		if len(sv.best) > len(r.spots) {
-			r.spots = nil
-			for _, c := range sv.best {
-				r.spots = append(r.spots, g.spots[c])
+			r.spots = pick(g.spots, sv.best)
+			if s.improved != nil {
+				s.improved(r.spots, r.bound)
 			}
 		}
 		if complete && sv.bound < target && r.bound == target {

@@ -155,12 +155,18 @@ func (b *graphBeam) run() []int32 {
 		var next []graphState
 		seen := map[uint64]bool{}
 		for k := range levels[len(levels)-1] {
+			if b.stop() {
+				return b.trace(levels)
+			}
 			next = b.children(&levels[len(levels)-1][k], int32(k), len(levels)-1, next, seen)
 		}
 		if len(next) == 0 {
 			break
 		}
 		slices.SortStableFunc(next, func(p, q graphState) int { return cmp.Compare(q.potential, p.potential) })
+		for k := range levels[len(levels)-1] {
+			levels[len(levels)-1][k].live = nil
+		}
 		levels = append(levels, next[:min(len(next), b.width)])
 	}
 	return b.trace(levels)

@@ -12,7 +12,7 @@ type planeResult struct {
 }
 
 // plane solves one planar problem.
-func (s *session) plane(p *plane, bay string) planeResult {
+func (s *session) plane(p *plane) planeResult {
 	if r, ok := s.board(p); ok {
 		return r
 	}
@@ -27,13 +27,27 @@ func (s *session) plane(p *plane, bay string) planeResult {
 }
 
 func (s *session) solveModel(m model, spots []spot) planeResult {
-	sv := newSolver(s.ctx, m, s.workers)
+	sv := s.newSolver(m, spots)
 	sv.solve()
-	r := planeResult{bound: sv.bound, gridBound: sv.bound, argument: sv.by}
-	for _, c := range sv.best {
-		r.spots = append(r.spots, spots[c])
+	return planeResult{spots: pick(spots, sv.best), bound: sv.bound, gridBound: sv.bound, argument: sv.by}
+}
+
+// newSolver is a solver that stops at the target and reports what it finds.
+func (s *session) newSolver(m model, spots []spot) *solver {
+	sv := newSolver(s.ctx, m, s.workers)
+	sv.want = s.want()
+	if s.improved != nil {
+		sv.report = func(best []int32, bound int) { s.improved(pick(spots, best), bound) }
 	}
-	return r
+	return sv
+}
+
+func pick(spots []spot, chosen []int32) []spot {
+	out := make([]spot, len(chosen))
+	for i, c := range chosen {
+		out[i] = spots[c]
+	}
+	return out
 }
 
 // candidates lists the spots worth trying.

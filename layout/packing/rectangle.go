@@ -90,6 +90,8 @@ type fiveBlock struct {
 	cuts  [][]int // raster points of each size, as indices
 	state []boardState
 	work  int // cuts still allowed
+	asked int // work left when stop was last asked
+	stop  func() bool
 }
 
 type boardState struct {
@@ -236,7 +238,9 @@ func (f *fiveBlock) pinwheelRows(s *boardState, i, j, p, q, depth int) {
 	for n, u := range cuts {
 		top := f.index[Y-f.sizes[u]]
 		two := f.most(f.at(p, top), depth) + f.most(f.at(q, u), depth)
-		f.work -= len(cuts) - n
+		if f.work -= len(cuts) - n; f.tired() {
+			return
+		}
 		for _, v := range cuts[n+1:] {
 			up, centre := f.index[Y-f.sizes[v]], f.index[f.sizes[v]-f.sizes[u]]
 			three := f.most(f.at(right, up), depth) + f.most(f.at(mid, centre), depth) + f.most(f.at(far, v), depth)
@@ -249,6 +253,17 @@ func (f *fiveBlock) pinwheelRows(s *boardState, i, j, p, q, depth int) {
 			}
 		}
 	}
+}
+
+// tired reports whether the work is used up; now and then it asks whether to stop.
+func (f *fiveBlock) tired() bool {
+	if f.work > f.asked-20_000 && f.asked != 0 {
+		return f.work <= 0
+	}
+	if f.asked = f.work; f.stop != nil && f.stop() {
+		f.work = 0
+	}
+	return f.work <= 0
 }
 
 // fiveOf adds up five blocks as long as their bounds can still beat the best.
@@ -305,12 +320,13 @@ func fill(out []block, x, y, nx, ny, w, h int, standing bool) []block {
 }
 
 // solvePallet packs a board by five blocks, and gives the best simple bound.
-func solvePallet(m pallet, work int) ([]block, int) {
+func solvePallet(m pallet, work int, stop func() bool) ([]block, int) {
 	if m.X < 1 || m.Y < 1 {
 		return nil, 0
 	}
 	bound := min(equivalentBound(m), math.MaxInt16)
 	f := newFiveBlock(m, work)
+	f.stop = stop
 	i, j := f.index[m.X], f.index[m.Y]
 	s := f.at(i, j)
 	s.bound = min(s.bound, int16(bound))

@@ -215,8 +215,8 @@ func (s *session) slantedPlane(p *plane) planeResult {
 			break
 		}
 		q := newSquares(p, step)
-		s.placesOn(q, env, plain, 5-2*k, &r)
-		s.boundOn(q, env, plain, 3-k, &r)
+		s.placesOn(q, env, plain, 4-2*k, &r)
+		s.boundOn(q, env, plain, 2-k, &r)
 		if len(r.spots) >= r.bound {
 			break
 		}
@@ -271,14 +271,12 @@ func (s *session) placesOn(q *squares, env []rect, plain bool, rounds int, r *pl
 	}
 	var got planeResult
 	if plain {
-		sv := newSolver(s.ctx, newGrid(spots, env), s.workers)
+		sv := s.newSolver(newGrid(spots, env), spots)
 		sv.floor, sv.bound = len(r.spots), min(sv.bound, r.bound)
 		sv.rounds = rounds
 		sv.solve()
 		got = planeResult{gridBound: sv.bound}
-		for _, c := range sv.best {
-			got.spots = append(got.spots, spots[c])
-		}
+		got.spots = pick(spots, sv.best)
 	} else {
 		got = s.general(q.p, spots)
 	}
@@ -328,11 +326,7 @@ func (s *session) boundByPrices(f *families, r *planeResult) {
 
 // realise tries to turn a packing of squares into one at real positions.
 func (s *session) realise(q *squares, spots []spot, chosen []int32, r *planeResult) {
-	var in []spot
-	for _, c := range chosen {
-		in = append(in, spots[c])
-	}
-	if out := q.p.settled(in); len(out) > len(r.spots) {
+	if out := q.p.settled(pick(spots, chosen)); len(out) > len(r.spots) {
 		r.spots = slices.Clone(out)
 	}
 }

@@ -46,13 +46,14 @@ type session struct {
 	progress func(Progress)
 	start    time.Time
 	workers  int
-	memo     map[string]planeResult
 	count    int // modules placed in bays already done
+	// improved, when set, hears of better packings of the plane being solved.
+	improved func(spots []spot, bound int)
 }
 
 func newSession(ctx context.Context, p *Problem, progress func(Progress), start time.Time) *session {
 	s := &session{ctx: ctx, p: p, lat: newLattice(p.lengths()), progress: progress, start: start,
-		workers: p.Workers, memo: map[string]planeResult{}}
+		workers: p.Workers}
 	if s.workers == 0 {
 		s.workers = runtime.GOMAXPROCS(0)
 	}

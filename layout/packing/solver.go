@@ -76,6 +76,11 @@ func (s *solver) lower(bound int, by string) {
 // maxRounds bounds the effort where time would not.
 const maxRounds = 9
 
+const (
+	maxNodes = 30_000_000
+	maxWidth = 1500
+)
+
 // solve runs until the bound is met, the rounds are spent, or the context ends.
 func (s *solver) solve() {
 	if s.m.columns() == 0 {
@@ -149,12 +154,12 @@ func (s *solver) jobs(target, round, effort int) []job {
 	prices := priced{slices.Clone(s.dual.best.price), s.dual.best.sum}
 	exact := func(view int) job {
 		return job{target, func(stop func() bool) outcome {
-			return s.m.exact(view, prices, target, 4000*effort, stop)
+			return s.m.exact(view, prices, target, min(4000*effort, maxNodes), stop)
 		}}
 	}
 	beam := func(view int) job {
 		return job{target, func(stop func() bool) outcome {
-			return outcome{found: s.m.beam(view, prices, target, 30*effort, stop)}
+			return outcome{found: s.m.beam(view, prices, target, min(30*effort, maxWidth), stop)}
 		}}
 	}
 	start := s.best

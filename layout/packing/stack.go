@@ -2,6 +2,7 @@ package packing
 
 import (
 	"fmt"
+	"slices"
 	"sort"
 )
 
@@ -96,6 +97,7 @@ func (s *session) stack(b *Bay, f *floor, beside []solid) stackResult {
 		r.bound, r.gridProved = free.bound, false
 	}
 	if want := s.want(); want >= 0 && len(r.solids) > want {
+		slices.SortFunc(r.solids, s.preferred)
 		r.solids = r.solids[:want]
 	}
 	if r.argument == "" {
@@ -190,17 +192,33 @@ func (k *stacker) layer(z int64, layer int, postures []int) stacked {
 	if p == nil {
 		return stacked{}
 	}
-	r := k.s.plane(p, k.bay.ID)
+	k.s.improved = func(spots []spot, bound int) { k.report(p, spots, z, layer, bound) }
+	r := k.s.plane(p)
+	k.s.improved = nil
+	r.spots = k.s.arrange(p, r.spots)
+	turns := k.s.facing(p, r.spots)
 	k.slanted = k.slanted || slant
 	k.grid = k.grid && (r.gridBound <= len(r.spots) || r.bound == len(r.spots))
 	k.gridMM = max(k.gridMM, k.s.lat.mm(r.gridStep))
 	k.args = append(k.args, r.argument)
 	out := stacked{bound: r.bound, count: len(r.spots)}
-	for _, t := range r.spots {
-		o := &p.options[t.opt]
-		out.solids = append(out.solids, solid{o.posture, o.turn, layer, t.x, t.y, z})
+	for i, t := range r.spots {
+		out.solids = append(out.solids, solid{turns[i].posture, turns[i].turn, layer, t.x, t.y, z})
 	}
 	return out
+}
+
+// report passes on the best so far of one layer.
+func (k *stacker) report(p *plane, spots []spot, z int64, layer, bound int) {
+	if k.s.progress == nil {
+		return
+	}
+	var out []Placement
+	for _, t := range spots {
+		o := &p.options[t.opt]
+		out = append(out, k.s.placement(k.bay, solid{o.posture, o.turn, layer, t.x, t.y, z}))
+	}
+	k.s.report(k.bay.ID, len(out), bound, out)
 }
 
 // boundInSpace replaces the bound for layers by one for any heights: with k planes
@@ -213,7 +231,7 @@ func (k *stacker) boundInSpace(r *stackResult) {
 		build := planeBuilder{s: k.s, bay: k.bay, f: k.f}
 		p, _ := build.cut(t)
 		if p != nil {
-			total += k.s.plane(p, k.bay.ID).bound
+			total += k.s.plane(p).bound
 		}
 	}
 	if total <= len(r.solids) {

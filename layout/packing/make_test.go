@@ -1,0 +1,124 @@
+package packing
+
+import (
+	"encoding/json"
+	"flag"
+	"fmt"
+	"math/rand/v2"
+	"os"
+	"testing"
+	"time"
+)
+
+var makeInstances = flag.Bool("packing.make", false, "write testdata/packing/free_form_own.json anew, with CBC")
+
+const ownPath = "../../testdata/packing/free_form_own.json"
+
+// TestMakeInstances makes bays of the shapes met in vehicles, at random from a
+// fixed seed, and has CBC prove their optima. It keeps those that it proves.
+func TestMakeInstances(t *testing.T) {
+	if !*makeInstances {
+		t.Skip("run with -packing.make to write the instances anew")
+	}
+	needCBC(t)
+	rng := rand.New(rand.NewPCG(20, 26))
+	var out []instance
+	for k := 0; len(out) < 66; k++ {
+		in := randomInstance(rng, k)
+		limit := 40 * time.Second
+		a := runCBC(t, in, limit)
+		t.Logf("%s: %+v", in.Name, a)
+		if !a.proved || a.optimum < 8 || a.optimum > 62 {
+			continue
+		}
+		in.Optimum, in.Proved, in.Seconds = a.optimum, true, a.seconds
+		in.Tool = "CBC " + a.version
+		out = append(out, in)
+		text, err := json.MarshalIndent(out, "", " ")
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := os.WriteFile(ownPath, append(text, '\n'), 0o644); err != nil {
+			t.Fatal(err)
+		}
+	}
+}
+
+var blocks = [][2]float64{{5, 2}, {7, 3}, {8, 3}, {9, 4}, {11, 4}, {7, 5}, {10, 3}, {9, 5}, {6, 4}, {12, 5}}
+
+func randomInstance(rng *rand.Rand, k int) instance {
+	kinds := []string{"L", "T", "U", "taper", "cut corners", "island", "steps", "gaps", "strips", "wall"}
+	in := instance{Kind: kinds[k%len(kinds)]}
+	b := blocks[rng.IntN(len(blocks))]
+	in.Length, in.Width = b[0], b[1]
+	between := func(lo, hi int) float64 { return float64(lo + rng.IntN(hi-lo+1)) }
+	w, h := between(32, 58), between(22, 40)
+	switch in.Kind {
+	case "L", "gaps":
+		in.Outline = ell(w, h, between(int(w)/3, 2*int(w)/3), between(int(h)/3, 2*int(h)/3))
+	case "T", "wall":
+		in.Outline = tee(w, h, between(4, int(w)/3), between(int(h)/3, 2*int(h)/3))
+	case "U", "strips":
+		a := between(int(w)/4, int(w)/3)
+		in.Outline = [][2]float64{{0, 0}, {w, 0}, {w, h}, {w - a, h}, {w - a, h / 2}, {a, h / 2}, {a, h}, {0, h}}
+		in.Outline = whole(in.Outline)
+	case "taper":
+		c := between(2, 9)
+		in.Outline = [][2]float64{{0, 0}, {w, c}, {w, h - c}, {0, h}}
+		in.Slanted = true
+	case "cut corners":
+		c := between(3, 9)
+		in.Outline = [][2]float64{{c, 0}, {w - c, 0}, {w, c}, {w, h - c}, {w - c, h}, {c, h}, {0, h - c}, {0, c}}
+		in.Slanted = true
+	case "island":
+		in.Outline = [][2]float64{{0, 0}, {w, 0}, {w, h}, {0, h}}
+		for range 1 + rng.IntN(3) {
+			x, y := between(3, int(w)-9), between(3, int(h)-9)
+			a, b := between(1, 5), between(1, 5)
+			in.KeepOuts = append(in.KeepOuts, [][2]float64{{x, y}, {x + a, y}, {x + a, y + b}, {x, y + b}})
+		}
+	case "steps":
+		a, b := between(5, int(w)/3), between(4, int(h)/3)
+		in.Outline = [][2]float64{{0, 0}, {w, 0}, {w, h - 2*b}, {w - a, h - 2*b}, {w - a, h - b}, {w - 2*a, h - b}, {w - 2*a, h}, {0, h}}
+	}
+	switch in.Kind {
+	case "gaps":
+		in.Length, in.Width = in.Length*2, in.Width*2
+		in.Side, in.End, in.Wall = float64(rng.IntN(2)), between(1, 3), float64(rng.IntN(2))
+		in.Outline = grown(in.Outline, 1.3)
+	case "wall":
+		in.Length, in.Width = in.Length+3, in.Width+1
+		in.Side, in.Wall = 1, between(1, 2)
+		in.End = in.Side
+	case "strips":
+		in.Length, in.Width = in.Length+5, in.Width+2
+		in.FrontStrip = between(1, 3)
+		if rng.IntN(2) == 0 {
+			in.BackStrip = in.FrontStrip
+		}
+	}
+	in.Name = fmt.Sprintf("%s-%02d-%gx%g", in.Kind, k, in.Length, in.Width)
+	return in
+}
+
+func ell(w, h, a, b float64) [][2]float64 {
+	return [][2]float64{{0, 0}, {w, 0}, {w, b}, {a, b}, {a, h}, {0, h}}
+}
+
+func tee(w, h, a, b float64) [][2]float64 {
+	return [][2]float64{{0, 0}, {w, 0}, {w, b}, {w - a, b}, {w - a, h}, {a, h}, {a, b}, {0, b}}
+}
+
+func whole(ps [][2]float64) [][2]float64 {
+	for i := range ps {
+		ps[i] = [2]float64{float64(int(ps[i][0])), float64(int(ps[i][1]))}
+	}
+	return ps
+}
+
+func grown(ps [][2]float64, k float64) [][2]float64 {
+	for i := range ps {
+		ps[i] = [2]float64{ps[i][0] * k, ps[i][1] * k}
+	}
+	return whole(ps)
+}
