@@ -56,7 +56,7 @@ func limited(v mass.Figure, limit float64, atMost bool, otherwise Severity) (Sev
 // unsure ends a sentence where the uncertainty decides.
 func unsure(f Finding, v mass.Figure) string {
 	if f.Severity == Warns && f.Margin() >= 0 {
-		return fmt.Sprintf(" With its uncertainty of ±%.3g %s it cannot be told whether it holds: weigh what is guessed.", v.PlusMinus, f.Unit)
+		return fmt.Sprintf(" Its uncertainty of ±%s leaves open whether that holds.", strings.TrimSpace(fmt.Sprintf("%.2g %s", v.PlusMinus, f.Unit)))
 	}
 	return ""
 }
@@ -64,12 +64,14 @@ func unsure(f Finding, v mass.Figure) string {
 // loadCheck is one load against one limit in one load case.
 type loadCheck struct {
 	subject string
-	what    string // "front axle"
+	what    string // "the front axle carries"
 	in      string // load case in words
 	load    mass.Figure
 	limit   float64
 	place   r3.Vector
 	source  string
+	remedy  string // what to do where it does not pass
+	mild    bool   // true where a breach only warns
 }
 
 // worst turns checks of one kind into findings: each one that does not pass, or else the one that passes with
@@ -94,8 +96,18 @@ func worst(checks []loadCheck, atMost bool, otherwise Severity) []Finding {
 
 func (c loadCheck) finding(atMost bool, otherwise Severity) Finding {
 	f := Finding{Subject: c.subject, Refs: []string{c.subject}, Required: c.limit, Actual: c.load.Value, Unit: "kg", Place: &c.place, Source: c.source}
+	if c.mild {
+		otherwise = Warns
+	}
 	f.Severity, f.Compare = limited(c.load, c.limit, atMost, otherwise)
-	f.Text = fmt.Sprintf("%s: the %s carries %.0f ± %.0f kg; %s %.0f kg is allowed.%s", c.in, c.what, c.load.Value, c.load.PlusMinus, f.Compare, c.limit, unsure(f, c.load))
+	digits := 0
+	if math.Abs(f.Margin()) < 1 {
+		digits = 1
+	}
+	f.Text = fmt.Sprintf("%s: %s %.*f ± %.0f kg; %s %.*f kg is allowed.%s", c.in, c.what, digits, c.load.Value, math.Ceil(c.load.PlusMinus), f.Compare, digits, c.limit, unsure(f, c.load))
+	if f.Severity != Passes {
+		f.Text += c.remedy
+	}
 	return f
 }
 
@@ -124,10 +136,32 @@ func axleRatings(e *Evaluation) []Finding {
 	var front, rear []loadCheck
 	for i := range e.Mass.Cases {
 		c := &e.Mass.Cases[i]
-		front = append(front, loadCheck{"front axle", "front axle", capital(c.Name), c.Now.Front, d.Ratings.FrontAxleKg, r3.Vector{}, ""})
-		rear = append(rear, loadCheck{"rear axle", "rear axle", capital(c.Name), c.Now.Rear, d.Ratings.RearAxleKg, r3.Vector{X: d.WheelbaseMM}, ""})
+		f := loadCheck{subject: "front axle", what: "the front axle carries", in: capital(c.Name), load: c.Now.Front, limit: d.Ratings.FrontAxleKg}
+		r := loadCheck{subject: "rear axle", what: "the rear axle carries", in: capital(c.Name), load: c.Now.Rear, limit: d.Ratings.RearAxleKg, place: r3.Vector{X: d.WheelbaseMM}}
+		f.blame(c, c.Donor.Front, func(x float64) float64 { return 1 - x/d.WheelbaseMM })
+		r.blame(c, c.Donor.Rear, func(x float64) float64 { return x / d.WheelbaseMM })
+		front, rear = append(front, f), append(rear, r)
 	}
 	return append(worst(front, true, Fails), worst(rear, true, Fails)...)
+}
+
+// blame says what the donor has on an axle with the same on board, and by how much the goods that were put on last must
+// be fewer for the axle to pass. Where the donor laden to its gross mass in the same places is over the rating too, the
+// load places are to blame and not the conversion: that warns. share is the axle's share of a load at x.
+func (l *loadCheck) blame(c *mass.Case, donor mass.Figure, share func(float64) float64) {
+	l.remedy = fmt.Sprintf(" The donor has %.0f kg there in that case.", donor.Value)
+	if c.ID != mass.CaseGross || len(c.Loads) == 0 {
+		return
+	}
+	if l.mild = donor.Value > l.limit; l.mild {
+		l.remedy = fmt.Sprintf(" The donor is over it too in that case, with %.0f kg: look at the load places and how much each may carry.", donor.Value)
+	}
+	last := c.Loads[len(c.Loads)-1]
+	part := share(last.At.X)
+	over := l.load.Most() - l.limit
+	if strings.HasPrefix(last.ID, mass.GoodsPrefix) && part > 0 && over/part <= last.Kg {
+		l.remedy += fmt.Sprintf(" It would pass with %.0f kg instead of %.0f kg of %s.", last.Kg-over/part, last.Kg, last.Name)
+	}
 }
 
 // grossMass leaves out the case that is laden to the gross mass, as that meets it by what it is.
@@ -136,7 +170,7 @@ func grossMass(e *Evaluation) []Finding {
 	for i := range e.Mass.Cases {
 		c := &e.Mass.Cases[i]
 		if c.ID != mass.CaseGross {
-			out = append(out, loadCheck{"vehicle", "vehicle on its wheels", capital(c.Name), c.Now.Body.Kg, e.Scene.Donor.Ratings.GrossKg, c.Now.Body.CG(), ""})
+			out = append(out, loadCheck{subject: "vehicle", what: "the vehicle weighs", in: capital(c.Name), load: c.Now.Body.Kg, limit: e.Scene.Donor.Ratings.GrossKg, place: c.Now.Body.CG()})
 		}
 	}
 	return worst(out, true, Fails)
@@ -218,7 +252,7 @@ func (a tyreAxle) source() string {
 func (e *Evaluation) wheelChecks(a tyreAxle, in string, s mass.State, rating float64, source string) []loadCheck {
 	var out []loadCheck
 	for _, w := range a.wheels {
-		out = append(out, loadCheck{wheelNames[w], wheelNames[w], in, s.Wheels()[w], rating, e.Mass.WheelPlace(w), source})
+		out = append(out, loadCheck{subject: wheelNames[w], what: "the " + wheelNames[w] + " carries", in: in, load: s.Wheels()[w], limit: rating, place: e.Mass.WheelPlace(w), source: source})
 	}
 	return out
 }

@@ -30,6 +30,9 @@ const (
 	CaseGross  = "gross"  // every seat taken and goods up to the gross mass
 )
 
+// GoodsPrefix begins the ids of the goods that fill the case CaseGross up.
+const GoodsPrefix = "load/goods-"
+
 // loading is what a case puts on board before the vehicle is looked at.
 type loading struct {
 	id, name string
@@ -151,7 +154,7 @@ func fillTo(s *sum, d *vehicles.Donor, loads *[]Entry) string {
 
 func goods(i int, p vehicles.LoadPlace, kg float64) Entry {
 	return Entry{
-		ID: fmt.Sprintf("load/goods-%d", i+1), Group: Load, Name: "goods: " + or2(p.Name, p.ID), Count: 1, Kg: kg, Known: Rule, At: p.At.Vector(),
+		ID: fmt.Sprintf("%s%d", GoodsPrefix, i+1), Group: Load, Name: "goods: " + or2(p.Name, p.ID), Count: 1, Kg: kg, Known: Rule, At: p.At.Vector(),
 	}
 }
 
