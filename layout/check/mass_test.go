@@ -248,5 +248,5 @@ func TestFewerGoodsBringTheAxleToItsRating(t *testing.T) {
 }
 
 func failing(fs []check.Finding) []check.Finding {
-	return slices.DeleteFunc(fs, func(f check.Finding) bool { return f.Severity != check.Fails })
+	return slices.DeleteFunc(slices.Clone(fs), func(f check.Finding) bool { return f.Severity != check.Fails })
 }
