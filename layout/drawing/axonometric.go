@@ -26,9 +26,9 @@ func Axonometric(s *layout.Scene, o Options, yawDeg, pitchDeg float64) *List {
 
 func axoTitle(s *layout.Scene) string {
 	if s.Arrangement == nil || s.Arrangement.Name == "" {
-		return "Axonometric"
+		return "Axonometric, not to scale"
 	}
-	return s.Arrangement.Name + ": axonometric"
+	return s.Arrangement.Name + ": axonometric, not to scale"
 }
 
 // axo draws faces of prisms with a pen.

@@ -13,7 +13,7 @@ import (
 
 // BoxSheet draws one box for the bench, in its own frame: from above with the lid off, under that from the left
 // and beside it from behind. The views carry the box's sizes, the places of feet and openings, the modules'
-// numbers with posture and turn, and terminals with their polarity. Of the options, Off, Marks, Imperial and
+// numbers with posture and turn, and terminals with their polarity. Of the options, Off, Marks, Imperial, Scale and
 // Lines count; lines are given in the vehicle's frame and drawn in the view from above: the route of the links.
 func BoxSheet(s *layout.Scene, box *layout.BoxScene, o Options) *List {
 	h := newSheet(s, box, o)
@@ -46,9 +46,31 @@ func newSheet(s *layout.Scene, box *layout.BoxScene, o Options) *sheet {
 	h := &sheet{box: alone(s, box.Box), frame: box.Frame, o: o}
 	lo, hi := h.box.Outer.Bounds()
 	h.lo, h.size = lo, hi.Sub(lo)
-	long := max(h.size.X, h.size.Y)
-	h.row, h.name = max(16, 0.045*long), max(5, 0.0135*long)
+	n := o.Scale
+	if n <= 0 {
+		n = h.pageScale()
+	}
+	h.row, h.name = rowMM*n, nameMM*n
 	return h
+}
+
+// On paper: the distance between rows of dimensions, the size of names, and the page that a sheet is laid out for
+// where no scale is given.
+const (
+	rowMM   = 6.0
+	nameMM  = 2.7
+	pageMM  = 178.0
+	pageTop = 190.0
+)
+
+// pageScale is the standard scale at which the three views with about eight rows between them fit the page.
+func (h *sheet) pageScale() float64 {
+	for _, n := range scales {
+		if (h.size.X+h.size.Y)/n+8*rowMM <= pageMM && (h.size.Y+h.size.Z)/n+9*rowMM <= pageTop {
+			return n
+		}
+	}
+	return scales[len(scales)-1]
 }
 
 // alone resolves a box in its own frame, with nothing else about it.

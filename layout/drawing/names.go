@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"slices"
+	"strings"
 
 	"github.com/golang/geo/r2"
 
@@ -29,7 +30,7 @@ func (p *pen) wish(w wish) { p.wishes = append(p.wishes, w) }
 func (p *pen) names(s *layout.Scene) {
 	if p.o.on(LayerLabels) {
 		p.boxNames(s.Boxes)
-		p.bayNames(s.Bays)
+		p.bayNames(s.Bays, s.Boxes)
 	}
 	p.grantAll()
 }
@@ -88,14 +89,14 @@ func (p *pen) boxNames(boxes []*layout.BoxScene) {
 	for _, b := range slices.Backward(byNearness(p.v, boxes)) {
 		r := p.spaceExtent(b.Outer)
 		if !covered(shown, r) {
-			p.wish(wish{s: nameOr(b.Box.Name, b.Box.ID), size: 48, role: RoleLabel, ref: b.Box.ID, at: around(r, 14)})
+			p.wish(wish{s: short(b.Box.Name, b.Box.ID), size: 48, role: RoleLabel, ref: b.Box.ID, at: around(r, 14)})
 		}
 		shown = append(shown, r)
 	}
 }
 
-// bayNames names the bays, but for those that another one covers in the view.
-func (p *pen) bayNames(bays []layout.BayScene) {
+// bayNames names the bays, but for those that another one covers in the view and those whose box says the name.
+func (p *pen) bayNames(bays []layout.BayScene, boxes []*layout.BoxScene) {
 	if !p.o.on(LayerBays) {
 		return
 	}
@@ -103,11 +104,36 @@ func (p *pen) bayNames(bays []layout.BayScene) {
 	for i := range bays {
 		b := &bays[i]
 		r := p.spaceExtent(b.Space)
-		if !covered(shown, r) {
-			p.wish(wish{s: "bay: " + nameOr(b.Bay.Name, b.Bay.ID), size: 42, role: RoleBay, ref: b.Bay.ID, at: above(r, 14)})
+		if !covered(shown, r) && !p.saidByBox(b, boxes) {
+			p.wish(wish{s: "bay: " + short(b.Bay.Name, b.Bay.ID), size: 42, role: RoleBay, ref: b.Bay.ID, at: above(r, 14)})
 		}
 		shown = append(shown, r)
 	}
+}
+
+// saidByBox tells whether a box in the bay bears the bay's name.
+func (p *pen) saidByBox(bay *layout.BayScene, boxes []*layout.BoxScene) bool {
+	return p.o.on(LayerBoxes) && slices.ContainsFunc(boxes, func(b *layout.BoxScene) bool {
+		return b.Box.Bay == bay.Bay.ID && short(b.Box.Name, b.Box.ID) == short(bay.Bay.Name, bay.Bay.ID)
+	})
+}
+
+// longestName is how many ems a name on a drawing may be wide.
+const longestName = 13
+
+// short is a name as drawings show it: as it is, or up to its first comma, or the id.
+func short(name, id string) string {
+	for _, s := range []string{name, before(name, ","), before(name, " (")} {
+		if s != "" && TextWidth(s) <= longestName {
+			return s
+		}
+	}
+	return id
+}
+
+func before(s, sep string) string {
+	head, _, _ := strings.Cut(s, sep)
+	return head
 }
 
 func covered(by []r2.Rect, r r2.Rect) bool {

@@ -14,6 +14,7 @@ type Options struct {
 	GridMM     float64         // pitch of the grid; 0: no grid
 	Dimensions bool            // dimension what is marked Selected
 	Imperial   bool            // inches and pounds in texts
+	Scale      float64         // n of the scale 1:n a box's sheet is laid out for; 0: chosen for a page 180 mm wide
 	NameScale  float64         // names, loads and symbols larger by this factor; 0 means 1, which suits 1:20 on paper
 
 	CGDonor    *r3.Vector   // the donor's centre of gravity

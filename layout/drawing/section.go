@@ -213,7 +213,7 @@ func (c cutter) gear(g *layout.GearBody) {
 func (c cutter) names(s *layout.Scene) {
 	if c.p.o.on(LayerLabels) {
 		c.p.boxNames(slices.DeleteFunc(slices.Clone(s.Boxes), func(b *layout.BoxScene) bool { return !c.seen(b.Outer) }))
-		c.p.bayNames(slices.DeleteFunc(slices.Clone(s.Bays), func(b layout.BayScene) bool { return !c.cutsAny(b.Space) }))
+		c.p.bayNames(slices.DeleteFunc(slices.Clone(s.Bays), func(b layout.BayScene) bool { return !c.cutsAny(b.Space) }), s.Boxes)
 	}
 	c.p.grantAll()
 }

@@ -77,6 +77,9 @@ func (p *pen) keepOut(k *layout.KeepOutScene, boxes []r2.Rect) {
 // keepOutName asks for the keep-out's name where it is large enough to carry one.
 func (p *pen) keepOutName(k *layout.KeepOutScene, r r2.Rect, boxes []r2.Rect) {
 	s := k.KeepOut.Name
+	if s != "" {
+		s = short(s, k.KeepOut.ID)
+	}
 	if s == "" || !p.o.on(LayerLabels) {
 		return
 	}

@@ -22,11 +22,26 @@ func (p *pen) seen(out r3.Vector) bool { return out.Dot(p.v.towards()) > -0.5 }
 // plain diamond.
 func (p *pen) terminals(ref string, ts []layout.TerminalAt, size float64) {
 	for i := range ts {
-		if !p.seen(ts[i].Out) {
+		if !p.seen(ts[i].Out) || p.behind(ts, i, 0.6*size) {
 			continue
 		}
 		p.terminal(ref, ts[i].Polarity, p.at(ts[i].Place), size)
 	}
+}
+
+// behind tells whether another terminal that is seen stands before terminal i, so near in the view that the two
+// symbols would run into one.
+func (p *pen) behind(ts []layout.TerminalAt, i int, near float64) bool {
+	c, depth := p.at(ts[i].Place), ts[i].Place.Dot(p.v.towards())
+	for j := range ts {
+		if j == i || !p.seen(ts[j].Out) || p.at(ts[j].Place).Sub(c).Norm() > near {
+			continue
+		}
+		if d := ts[j].Place.Dot(p.v.towards()); d > depth || d == depth && j < i {
+			return true
+		}
+	}
+	return false
 }
 
 func (p *pen) terminal(ref, polarity string, c r2.Point, size float64) {

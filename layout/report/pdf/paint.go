@@ -28,6 +28,7 @@ type Options struct {
 type Placed struct {
 	Scale   float64 // n of the scale 1:n
 	Origin  r2.Point
+	Free    bool // not at a standard scale, which a caption should not state
 	Clipped bool // the list is larger than the field at this scale; what lies outside is cut off
 }
 
@@ -78,6 +79,7 @@ func place(bounds r2.Rect, field Rect, o Options) Placed {
 	const slack = 1e-6
 	return Placed{
 		Scale:   n,
+		Free:    o.Fill && o.Scale == 0,
 		Origin:  r2.Point{X: field.X + field.W/2 - c.X/n, Y: field.Y + field.H/2 + c.Y/n},
 		Clipped: size.X/n > field.W+slack || size.Y/n > field.H+slack,
 	}

@@ -100,7 +100,10 @@ func drop(a drawing.Anchor) float64 {
 	return halfCap
 }
 
-// Caption is the words that go under a drawing: its title and its scale, as "Plan, seen from above, 1:20".
+// Caption is the words that go under a drawing: its title and its scale, as "Plan, seen from above, 1:20"; without the scale where it is not a standard one.
 func Caption(l *drawing.List, p Placed) string {
+	if p.Free {
+		return l.Title
+	}
 	return l.Title + ", 1:" + number(p.Scale)
 }
