@@ -31,10 +31,12 @@ var electricRules = []Rule{
 	{"electric.module_current", "modules asked for more current than their maker allows", maker2, moduleCurrent},
 	{"electric.conductor", "cables and links that overheat, in service or in a short circuit", iec60364, conductorSections},
 	{"electric.drop", "energy lost in long thin cables", practice, voltageDrop},
+	{"electric.crossing", "links that rub on each other where they cross", practice, crossingLinks},
 	{"electric.fuse", "a short circuit that nothing ends", fuseRules, fusePlaced},
 	{"electric.fuse_rating", "a fuse that cannot break the fault, melts in service or does not protect its cable", fuseRules, fuseRating},
 	{"electric.contactor", "box connectors that stay live when the vehicle is off", contactRules, contactorPlaced},
 	{"electric.contactor_rating", "a contactor that overheats, welds shut or cannot open", maker2, contactorRating},
+	{"electric.gear_rating", "connectors, disconnects and converters that do not stand the pack's voltage or current", maker2, gearRating},
 	{"electric.precharge", "contactors that weld on the inrush into the inverter's capacitors", "race-car rule EV.5.6 (90 %); circuit theory", prechargePlaced},
 	{"electric.clearance", "a flash or a creeping current between live parts, or from them to metal", iec60664, insulationDistances},
 	{"electric.isolation", "a current through a person who touches pack and chassis", r100, isolationSum},
@@ -180,7 +182,7 @@ func lowEnd(r *electric.Result, refs []string) []Finding {
 func lowSags(r *electric.Result) []electric.Sag {
 	var out []electric.Sag
 	for _, s := range r.Window.Sags {
-		if s.Name == "peak" && s.SOCPct == r.Window.LowPct && (len(out) == 0 || s.TempC != out[len(out)-1].TempC) {
+		if s.Name == "peak" && s.SOCPct == r.Window.LowPct && s.TempC <= 25 {
 			out = append(out, s)
 		}
 	}

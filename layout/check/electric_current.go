@@ -97,3 +97,17 @@ func voltageDrop(e *Evaluation) []Finding {
 		good:  fmt.Sprintf("The traction cables of a string lose %.1f V at continuous current, %.2f %% of the nominal voltage.", r.Sections.Cable.DropV, pct),
 		wrong: fmt.Sprintf("The traction cables of a string lose %.1f V at continuous current, %.2f %% of the nominal voltage: take a larger section or a shorter way.", r.Sections.Cable.DropV, pct)}.finding()}
 }
+
+func crossingLinks(e *Evaluation) []Finding {
+	var out []Finding
+	for i := range e.Electric.Strings {
+		s := &e.Electric.Strings[i]
+		f := Finding{Severity: Passes, Subject: s.ID, Compare: "at most", Actual: float64(s.Crossings), Text: fmt.Sprintf("No two links of string %s cross.", s.ID)}
+		if s.Crossings > 0 {
+			f.Severity = Notes
+			f.Text = fmt.Sprintf("Seen from above, links of string %s cross in %s: cover them there or change the order.", s.ID, counted(s.Crossings, "place"))
+		}
+		out = append(out, f)
+	}
+	return out
+}

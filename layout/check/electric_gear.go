@@ -182,3 +182,40 @@ func prechargePlaced(e *Evaluation) []Finding {
 	}
 	return []Finding{f}
 }
+
+func gearRating(e *Evaluation) []Finding {
+	var out []Finding
+	for i := range e.Electric.Rated {
+		out = append(out, ratedFigures(&e.Electric.Rated[i])...)
+	}
+	return out
+}
+
+func ratedFigures(r *electric.Rated) []Finding {
+	g, id := r.Gear.Gear, r.Gear.ID
+	var out []Finding
+	add := func(l level) {
+		l.subject, l.refs, l.bad = id, []string{id}, Fails
+		f := l.finding()
+		f.Place = &r.Gear.CG
+		out = append(out, f)
+	}
+	if g.VoltageMaxV > 0 {
+		add(level{required: r.MaxV, actual: g.VoltageMaxV, compare: "at least", unit: "V",
+			good:  fmt.Sprintf("%s is rated %.0f V; the pack reaches %.0f V.", id, g.VoltageMaxV, r.MaxV),
+			wrong: fmt.Sprintf("%s is rated %.0f V but the pack reaches %.0f V.", id, g.VoltageMaxV, r.MaxV)})
+	} else {
+		out = append(out, unknownFigure(r.Gear, "rated voltage"))
+	}
+	if g.VoltageMinV > 0 && r.MinV > 0 {
+		add(level{required: g.VoltageMinV, actual: r.MinV, compare: "at least", unit: "V",
+			good:  fmt.Sprintf("%s works from %.0f V; the empty pack has %.0f V.", id, g.VoltageMinV, r.MinV),
+			wrong: fmt.Sprintf("%s works only from %.0f V; the empty pack has %.0f V.", id, g.VoltageMinV, r.MinV)})
+	}
+	if g.ContinuousA > 0 && r.LoadA > 0 {
+		add(level{required: r.LoadA, actual: g.ContinuousA, compare: "at least", unit: "A",
+			good:  fmt.Sprintf("%s is rated %.0f A and carries %.0f A.", id, g.ContinuousA, r.LoadA),
+			wrong: fmt.Sprintf("%s is rated %.0f A but has to carry %.0f A all the time.", id, g.ContinuousA, r.LoadA)})
+	}
+	return out
+}

@@ -36,9 +36,9 @@ func newWired() *wired {
 		{ID: "fuse", Kind: "fuse", VoltageMaxV: 500, ContinuousA: 250, BreakingKA: 20, MeltingA2S: 31000, ClearingA2S: 118000},
 		{ID: "disconnect", Kind: "service_disconnect", VoltageMaxV: 500, ContinuousA: 250},
 		{ID: "board", Kind: "monitoring_board", Channels: 36, Sensors: 12},
-		{ID: "precharge", Kind: "precharge", PrechargeOhm: 47, PrechargeJ: 400},
+		{ID: "precharge", Kind: "precharge", VoltageMaxV: 500, PrechargeOhm: 47, PrechargeJ: 400},
 		{ID: "inertia", Kind: "inertia_switch"},
-		{ID: "monitor", Kind: "isolation_monitor", IsolationMOhm: 5},
+		{ID: "monitor", Kind: "isolation_monitor", VoltageMaxV: 500, IsolationMOhm: 5},
 	} {
 		g.Name, g.LengthMM, g.WidthMM, g.HeightMM, g.MassKg = g.ID, 60, 60, 60, 0.5
 		w.gear[g.ID] = &g
@@ -191,6 +191,18 @@ func TestElectricBreaches(t *testing.T) {
 		{"electric.contactor_rating", Fails, func(w *wired) { w.gear["contactor"].MakeA = 100 }},
 		{"electric.contactor_rating", Fails, func(w *wired) { w.gear["contactor"].BreakA = 100 }},
 		{"electric.contactor_rating", Notes, func(w *wired) { w.gear["contactor"].BreakA = 0 }},
+		{"electric.crossing", Notes, func(w *wired) {
+			w.arrangement().Boxes[1].Modules[1].At = vehicles.XYZ{440, 20, 4}
+			w.arrangement().Boxes[1].Modules[1].Turn = 180
+			w.arrangement().Boxes[1].Modules[2].At = vehicles.XYZ{440, 180, 4}
+			w.arrangement().Boxes[1].Modules[2].Turn = 180
+			w.arrangement().Boxes[1].Modules = append(w.arrangement().Boxes[1].Modules, layout.Placement{ID: "m4", Module: "block", Posture: vehicles.Flat, At: vehicles.XYZ{40, 180, 4}})
+			w.arrangement().Strings = []layout.String{{ID: "A", Modules: []string{"rear/m1", "rear/m3", "rear/m4", "rear/m2"}, Pinned: true}}
+		}},
+		{"electric.gear_rating", Fails, func(w *wired) { w.gear["disconnect"].VoltageMaxV = 400 }},
+		{"electric.gear_rating", Fails, func(w *wired) { w.gear["disconnect"].ContinuousA = 100 }},
+		{"electric.gear_rating", Fails, func(w *wired) { w.gear["inertia"].Kind, w.gear["inertia"].VoltageMinV = "dc_dc", 350 }},
+		{"electric.gear_rating", Notes, func(w *wired) { w.gear["disconnect"].VoltageMaxV = 0 }},
 		{"electric.precharge", Fails, func(w *wired) { drop(w, 0, "precharge") }},
 		{"electric.precharge", Fails, func(w *wired) { w.gear["precharge"].PrechargeJ = 20 }},
 		{"electric.clearance", Fails, func(w *wired) { w.arrangement().Boxes[0].Levels[0].CeilingMM = 95 }},

@@ -81,3 +81,22 @@ func properCross(a, b [2]r2.Point) bool {
 }
 
 func turn(a, b, p r2.Point) float64 { return b.Sub(a).Cross(p.Sub(a)) }
+
+// countCrossings counts the pairs of a string's links that cross in plan inside a box, terminal to terminal.
+func (s *String) countCrossings() int {
+	n := 0
+	for _, p := range s.Passes {
+		segs := make([][2]r2.Point, 0, p.To-p.From)
+		for i := p.From; i+1 < p.To; i++ {
+			a, b := s.Modules[i].Pos.Place, s.Modules[i+1].Neg.Place
+			seg := [2]r2.Point{{X: a.X, Y: a.Y}, {X: b.X, Y: b.Y}}
+			for _, o := range segs {
+				if properCross(o, seg) {
+					n++
+				}
+			}
+			segs = append(segs, seg)
+		}
+	}
+	return n
+}

@@ -14,7 +14,7 @@ func (r *Result) energy(e use) {
 			n.MassKg += m.Module.MassKg
 		}
 	}
-	for i, a := range r.parallel(atSOC, false, r.Load.PeakA).A {
+	for i, a := range r.parallel(atSOC, warm, r.Load.PeakA).A {
 		n.PeakHeatW += a * a * r.Strings[i].Ohm
 	}
 	n.UsableKWh = n.GrossKWh * (e.UsableHighPct - e.UsableLowPct) / 100

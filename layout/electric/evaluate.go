@@ -22,6 +22,7 @@ func Evaluate(s *layout.Scene, prev *Result) *Result {
 	r.precharge(e)
 	r.fuses(e)
 	r.contactors()
+	r.rated()
 	r.isolate()
 	r.touch()
 	r.protect()
@@ -48,9 +49,9 @@ func (r *Result) nominalV() float64 {
 func (r *Result) electrify(e use) {
 	for i := range r.Strings {
 		s := &r.Strings[i]
-		fixed := s.linkOhm() + r.gearOhm(s)
-		s.Ohm = s.moduleOhm(referenceC) + fixed
-		s.ColdOhm = s.moduleOhm(e.ColdC) + fixed
+		gear := r.gearOhm(s)
+		s.Ohm = s.ohmAt(referenceC) + gear
+		s.ColdOhm, s.HotOhm = s.ohmAt(e.ColdC)+gear, s.ohmAt(e.HotC)+gear
 		r.Window.CurveAssumed = s.rest(e) || r.Window.CurveAssumed
 	}
 	r.window(e)

@@ -4,6 +4,8 @@ import (
 	"math"
 
 	"github.com/golang/geo/r3"
+
+	"stowbay/layout"
 )
 
 // A link leaves its terminal by stub and, where a body is in the way, passes over it by rise (mm, common practice).
@@ -14,7 +16,7 @@ const (
 
 // innerLink is a conductor inside a box, in the box's frame.
 type innerLink struct {
-	from, to pole
+	from, to *layout.TerminalAt
 	path     []r3.Vector
 	world    []r3.Vector // the same in the vehicle; not to be changed
 	length   float64
@@ -43,7 +45,8 @@ func poleDistance(p, q *pole, a, b *slot) float64 {
 // over is the length of the way up to a height, across and down.
 func over(s, t r3.Vector, z float64) float64 {
 	top := max(z, s.Z, t.Z)
-	return top - s.Z + top - t.Z + math.Hypot(s.X-t.X, s.Y-t.Y)
+	x, y := s.X-t.X, s.Y-t.Y
+	return top - s.Z + top - t.Z + math.Sqrt(x*x+y*y)
 }
 
 // manyModules is the number of modules in a box above which the lengths of all possible links are not kept.
@@ -84,17 +87,20 @@ func (f *boxFacts) link(i, k int) innerLink {
 func (f *boxFacts) layLink(i, k int) innerLink {
 	a, b := &f.slots[i], &f.slots[k]
 	p, q := bestPoles(a, b)
-	l := innerLink{from: p, to: q, path: f.way(p.p, p.lifted, q.lifted, q.p)}
+	l := innerLink{from: p.at, to: q.at, path: f.way(p.p, p.lifted, q.lifted, q.p)}
 	l.length, l.world = pathLength(l.path), l.inVehicle(f)
 	return l
 }
 
-func bestPoles(a, b *slot) (p, q pole) {
+func bestPoles(a, b *slot) (p, q *pole) {
+	if len(a.pos) == 1 && len(b.neg) == 1 {
+		return &a.pos[0], &b.neg[0]
+	}
 	best := math.Inf(1)
 	for i := range a.pos {
 		for k := range b.neg {
 			if d := poleDistance(&a.pos[i], &b.neg[k], a, b); d < best {
-				best, p, q = d, a.pos[i], b.neg[k]
+				best, p, q = d, &a.pos[i], &b.neg[k]
 			}
 		}
 	}

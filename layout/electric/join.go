@@ -51,7 +51,7 @@ func (r *Result) portsPassed(s *String) (entries, exits []int) {
 // boxLink is the link between two modules of one box; it also says which terminals are used.
 func (f *boxFacts) boxLink(s *String, i, a, b int) Link {
 	in := f.link(a, b)
-	s.Modules[i].Pos, s.Modules[i+1].Neg = in.from.at, in.to.at
+	s.Modules[i].Pos, s.Modules[i+1].Neg = in.from, in.to
 	id := f.box.Box.ID
 	return Link{
 		From: s.Modules[i].ID, To: s.Modules[i+1].ID, FromBox: id, ToBox: id,

@@ -165,7 +165,10 @@ func (r *Result) faultReadings() []layout.Reading {
 
 func (r *Result) conductorReadings() []layout.Reading {
 	s := &r.Sections
-	links, cables := 0.0, 0.0
+	links, cables, crossings := 0.0, 0.0, 0
+	for i := range r.Strings {
+		crossings += r.Strings[i].Crossings
+	}
 	for _, c := range r.Cables {
 		if c.Kind == "links" {
 			links += c.LengthMM
@@ -178,6 +181,7 @@ func (r *Result) conductorReadings() []layout.Reading {
 		{Key: "link_mm2", Label: "Section of links", Value: s.Link.SectionMM2, Unit: "mm2", Basis: r.Load.Basis, Why: s.Link.why(s, "link")},
 		{Key: "cable_mm", Label: "Length of traction cables", Value: cables, Unit: "mm", Basis: layout.Computed},
 		{Key: "links_mm", Label: "Length of links", Value: links, Unit: "mm", Basis: layout.Computed},
+		{Key: "link_crossings", Label: "Links that cross in plan", Value: float64(crossings), Basis: layout.Computed},
 		{Key: "cable_drop_v", Label: "Voltage lost in cables", Value: s.Cable.DropV, Unit: "V", Basis: r.Load.Basis},
 		{Key: "link_drop_v", Label: "Voltage lost in links", Value: s.Link.DropV, Unit: "V", Basis: r.Load.Basis},
 	}

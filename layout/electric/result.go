@@ -26,6 +26,7 @@ type Result struct {
 	Sections   Sections
 	Fuses      []FuseCheck
 	Contactors []ContactorCheck
+	Rated      []Rated
 	Precharge  Precharge
 	Insulation Insulation
 	Isolation  Isolation
@@ -49,11 +50,13 @@ type String struct {
 	MinV, NominalV, MaxV float64 // sums of the cells' limits
 	OpenV, LowV, FullV   float64 // at rest: at the charge for readings, at the lower and upper end of use
 	CapacityAh           float64 // of its smallest module
-	Ohm, ColdOhm         float64 // modules, links, leads and gear in the path, at 25 C and cold
+	Ohm                  float64 // modules, links, leads and gear in the path at 25 C
+	ColdOhm, HotOhm      float64 // the same cold and hot
 	ContinuousA, PeakA   float64 // what its weakest module allows
 	ChargeA, RegenA      float64 // the same for charging; 0: unknown
 	ShareA               float64 // its share of the pack's continuous current, at the charge for readings
 	LinkMM               float64 // length of all its links and leads
+	Crossings            int     // pairs of its links that cross in plan inside a box
 }
 
 // Member is a module in a string.
@@ -127,8 +130,9 @@ type Window struct {
 	MinV, NominalV, MaxV float64 // at the cells' limits; with unequal strings the narrowest
 	SOCPct, LowPct       float64
 	OpenV, LowV, FullV   float64 // at rest: at SOCPct, at the lower and at the upper end of use
-	Ohm, ColdOhm         float64 // of the pack
-	ColdC                float64
+	Ohm                  float64 // of the pack at 25 C
+	ColdOhm, HotOhm      float64 // the same cold and hot
+	ColdC, HotC          float64
 	Sags                 []Sag
 	RegenV               float64 // at the upper end of use with the regenerative current
 	RegenRoomA           float64 // charging current that lifts a pack at the upper end of use to the window's top
@@ -155,4 +159,16 @@ type Energy struct {
 	HeatW, PeakHeatW    float64 // ohmic heat of modules, links and gear
 	ModuleHeatW         float64 // of that, in the modules at continuous current
 	MassKg              float64 // of the modules in strings
+}
+
+// Find returns the string that a module is in and its position there, or nil.
+func (r *Result) Find(id string) (s *String, at int) {
+	for i := range r.Strings {
+		for k := range r.Strings[i].Modules {
+			if r.Strings[i].Modules[k].ID == id {
+				return &r.Strings[i], k
+			}
+		}
+	}
+	return nil, -1
 }

@@ -84,6 +84,10 @@ func (s *slot) centre() r3.Vector { return s.lo.Add(s.hi).Mul(0.5) }
 // crosses tells whether the straight line between two points passes through the body's inside (slab method,
 // Kay and Kajiya, SIGGRAPH 1986).
 func (s *slot) crosses(a, b r3.Vector) bool {
+	if max(a.X, b.X) <= s.lo.X || min(a.X, b.X) >= s.hi.X || max(a.Y, b.Y) <= s.lo.Y || min(a.Y, b.Y) >= s.hi.Y ||
+		max(a.Z, b.Z) <= s.lo.Z || min(a.Z, b.Z) >= s.hi.Z {
+		return false
+	}
 	t0, t1 := 0.0, 1.0
 	return slab(a.X, b.X, s.lo.X, s.hi.X, &t0, &t1) &&
 		slab(a.Y, b.Y, s.lo.Y, s.hi.Y, &t0, &t1) &&

@@ -54,6 +54,7 @@ func (r *Result) newString(g gathered) String {
 	r.join(&s, g.places)
 	s.addCells()
 	s.setPotentials()
+	s.Crossings = s.countCrossings()
 	return s
 }
 
@@ -126,6 +127,11 @@ func (s *String) moduleOhm(tempC float64) float64 {
 		sum += ModuleOhm(m.Module, tempC)
 	}
 	return sum
+}
+
+// ohmAt is the resistance of a string's modules, links and leads at a temperature.
+func (s *String) ohmAt(tempC float64) float64 {
+	return s.moduleOhm(tempC) + s.linkOhm()*(1+copperPerK*(tempC-20))
 }
 
 // linkOhm is the resistance of a string's links and leads at 20 C. Bolted joints are not counted.

@@ -76,9 +76,11 @@ func TestSagByHand(t *testing.T) {
 	r := Evaluate(resolve(p), nil)
 	link := r.Strings[0].Links[0].Ohm
 	near(t, "at rest", r.Window.OpenV, 2*12*3.65, 1e-12)
+	at := func(tempC float64) float64 { return link * (1 + 0.00393*(tempC-20)) } // IEC 60028
 	want := map[[2]float64]float64{
-		{100, 25}: 87.6 - 100*(0.012+link), {300, 25}: 87.6 - 300*(0.012+link),
-		{100, 0}: 87.6 - 100*(0.024+link), {300, 0}: 87.6 - 300*(0.024+link),
+		{100, 25}: 87.6 - 100*(0.012+at(25)), {300, 25}: 87.6 - 300*(0.012+at(25)),
+		{100, 0}: 87.6 - 100*(0.024+at(0)), {300, 0}: 87.6 - 300*(0.024+at(0)),
+		{100, 45}: 87.6 - 100*(0.012+at(45)), {300, 45}: 87.6 - 300*(0.012+at(45)),
 	}
 	seen := 0
 	for _, s := range r.Window.Sags {
@@ -88,10 +90,10 @@ func TestSagByHand(t *testing.T) {
 		seen++
 		near(t, s.Name, s.V, want[[2]float64{s.A, s.TempC}], 1e-12)
 	}
-	if seen != 4 {
+	if seen != 6 {
 		t.Errorf("%d sags at half charge", seen)
 	}
-	near(t, "heat", r.Energy.HeatW, 100*100*(0.012+link), 1e-12)
+	near(t, "heat", r.Energy.HeatW, 100*100*(0.012+at(25)), 1e-12)
 	near(t, "C-rate", r.Energy.CRate, 1, 1e-12)
 	near(t, "usable", r.Energy.UsableKWh, 0.85*r.Energy.GrossKWh, 1e-12)
 	near(t, "short circuit", r.Faults.PackA, 2*50.4/0.012, 1e-12)
