@@ -113,3 +113,61 @@ func TestEndsOfAFigure(t *testing.T) {
 	near(t, "upper end", Figure{300, 4}.Most(), 304, 0)
 	near(t, "lower end", Figure{300, 4}.Least(), 296, 0)
 }
+
+// A box 980 mm long with 150 mm before and 370 mm behind it in its bay, 10 mm clearance: 140 and 360 mm free.
+func TestRoomToMove(t *testing.T) {
+	a := fleet(2, 6)
+	a.Bays = []vehicles.Bay{{ID: "bay", ClearanceMM: 10, Levels: []vehicles.Level{{Outline: rect(50, -700, 1550, 0), FloorMM: 200, CeilingMM: 500}}}}
+	a.Boxes[0].Bay = "bay"
+	a.Boxes[1].Locked = true
+	r := Evaluate(sceneOf(donor(), a, nil), nil, nil)
+	back, forward := r.Bring(r.Of(CaseKerb).Now.FrontSharePct.Value-0.1), r.Bring(r.Of(CaseKerb).Now.FrontSharePct.Value+0.1)
+	for _, c := range []struct {
+		moves []Move
+		free  float64
+		sign  float64
+	}{{back, 360, 1}, {forward, 140, -1}} {
+		all, one, locked := c.moves[0], c.moves[1], c.moves[2]
+		if all.Box != "" || all.ByMM != one.ByMM || one.ByMM*c.sign <= 0 || !one.InBay || !one.Possible() || !all.Possible() {
+			t.Errorf("together %+v, alone %+v: only one box may move", all, one)
+		}
+		near(t, "free", one.FreeMM, c.free, 1e-9)
+		if !locked.Locked || locked.Possible() || locked.InBay {
+			t.Errorf("locked box %+v", locked)
+		}
+	}
+	if far := r.Bring(r.Of(CaseKerb).Now.FrontSharePct.Value - 10); far[1].Possible() {
+		t.Errorf("%+v goes beyond its bay", far[1])
+	}
+	a.Boxes[0].Locked = true
+	if all := Evaluate(sceneOf(donor(), a, nil), nil, nil).Bring(50)[0]; !all.Locked || all.ByMM != 0 || all.Possible() {
+		t.Errorf("all boxes are locked, but %+v", all)
+	}
+}
+
+// The share aimed at is the setting's, else the donor's.
+func TestTarget(t *testing.T) {
+	s := sceneOf(donor(), fleet(1, 4), nil)
+	near(t, "donor's", Evaluate(s, nil, nil).Target(), 100*730/1374.0, 1e-9)
+	s.Plan.Settings.Mass.FrontTargetPct = 52
+	near(t, "set", Evaluate(s, nil, nil).Target(), 52, 0)
+}
+
+// Hoses run only where a module has a coolant plate, and with the pump there and back.
+func TestHoses(t *testing.T) {
+	a := fleet(2, 6)
+	s := sceneOf(donor(), a, nil)
+	way := 0.0
+	for _, e := range Evaluate(s, nil, nil).Ledger() {
+		if e.ID == "hoses" {
+			way = e.Kg / (math.Pi/4*16*16*1e-6*1.0649 + 0.35/1000) / 1.1
+		}
+	}
+	near(t, "way", way, 150+700, 1e-6)
+	s.Boxes[0].Modules[0].Module.Cooling = vehicles.Cooling{} // shared by all: none is cooled
+	for _, e := range Evaluate(s, nil, nil).Ledger() {
+		if e.Group == Coolant {
+			t.Errorf("coolant without a plate: %+v", e)
+		}
+	}
+}
