@@ -75,7 +75,7 @@ func newBook(p *layout.Plan, es []*check.Evaluation, o Options) (*book, error) {
 	b.imperial = o.Units == "in_lb" || o.Units == "" && p.Settings.Units == "in_lb"
 	b.Doc = page.New(o.Paper, page.Head{
 		Title: "fit report", Plan: p.Name, Donor: b.donorName(), Revision: or(p.Revision, "none"), Date: or(p.Date, "undated"),
-		Author: p.Author, Hash: b.hash, Caution: Caution,
+		Author: p.Author, Hash: b.hash, Caution: footCaution,
 	})
 	return b, nil
 }

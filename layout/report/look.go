@@ -49,10 +49,20 @@ func markOf(s check.Severity) drawing.Mark {
 	return 0
 }
 
+// drawingMarks marks what findings that fail or warn are about. A finding about more than a few things, such as a
+// whole string, would mark them all and point at none: it is left to the table.
 func drawingMarks(e *check.Evaluation) map[string]drawing.Mark {
+	const few = 4
 	out := map[string]drawing.Mark{}
-	for ref, s := range e.Marks() {
-		out[ref] = markOf(s)
+	for i := len(e.Findings) - 1; i >= 0; i-- {
+		f := e.Findings[i]
+		m := markOf(f.Severity)
+		if m == 0 || len(f.Refs) > few {
+			continue
+		}
+		for _, ref := range f.Refs {
+			out[ref] = m
+		}
 	}
 	return out
 }
@@ -109,5 +119,7 @@ func (b *book) picture() *drawing.List {
 
 // boxSheet is a box's dimensioned drawing with its links.
 func (b *book) boxSheet(box *layout.BoxScene) *drawing.List {
-	return drawing.BoxSheet(b.e.Scene, box, drawing.Options{Imperial: b.imperial, Marks: drawingMarks(b.e), Lines: linkLines(b.e, box.Box.ID)})
+	l := drawing.BoxSheet(b.e.Scene, box, drawing.Options{Imperial: b.imperial, Marks: drawingMarks(b.e), Lines: linkLines(b.e, box.Box.ID)})
+	l.Title = boxTitle(box.Box)
+	return l
 }

@@ -47,6 +47,10 @@ func remark(r layout.Reading) string {
 	}
 	w := r.Why()
 	out := w.Remark
+	const few = 6
+	if len(w.Inputs) > few {
+		return out + " From the mass ledger and other lists of this report."
+	}
 	for _, in := range w.Inputs {
 		if in.Note != "" {
 			out += " " + in.Name + ": " + in.Note + "."

@@ -16,16 +16,15 @@ func (b *book) boxes() {
 		if i > 0 {
 			b.Wide()
 		}
-		b.Anchor(b.anchor("boxes/" + box.Box.ID))
+		b.Mark(boxTitle(box.Box), b.anchor("boxes/"+box.Box.ID), 2)
 		b.box(box)
 	}
 }
 
 func (b *book) box(box *layout.BoxScene) {
-	b.Section("Box "+boxTitle(box.Box), "", 2, 60)
 	b.Figure(b.boxSheet(box), page.Figure{})
 	b.Upright()
-	b.Section("Box "+boxTitle(box.Box)+": what is in it", "", -1, 40)
+	b.Section(boxTitle(box.Box)+": what is in it", "", -1, 40)
 	b.Facts(b.boxFacts(box), 2)
 	b.boxModules(box)
 	b.boxGear(box)
@@ -36,9 +35,9 @@ func (b *book) box(box *layout.BoxScene) {
 
 func boxTitle(b *layout.Box) string {
 	if b.Name == "" || b.Name == b.ID {
-		return b.ID
+		return "Box " + b.ID
 	}
-	return b.ID + ", " + b.Name
+	return b.Name + " (" + b.ID + ")"
 }
 
 func (b *book) boxFacts(box *layout.BoxScene) [][2]string {

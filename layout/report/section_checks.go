@@ -53,7 +53,7 @@ func (b *book) checkSheets() {
 		if i > 0 {
 			b.Upright()
 		}
-		b.Section("Box "+boxTitle(box.Box), "", 2, 40)
+		b.Section(boxTitle(box.Box), "", 2, 40)
 		b.Para("Filled in at the bench: who tightened and who checked are two people. A torque that is not stated has to come from the maker's data before the joint is made.")
 		b.Section("Mechanical", "", -1, 20)
 		b.joints(mechanicalJoints(box), signed, "no feet are drawn for this box")

@@ -84,7 +84,7 @@ func (b *book) compareMultiples() {
 	for from := 0; from < rows; from += 4 {
 		to := min(rows, from+4)
 		part := lists[from*columns : min(len(lists), to*columns)]
-		b.Figure(drawing.Multiples("Plans at one scale", part, columns, w, h), page.Figure{MM: (h + 4) * float64(to-from), Fill: true})
+		b.Figure(drawing.Multiples("Plans at one scale", part, columns, w, h), page.Figure{MM: (h+4)*float64(to-from) + 8, Fill: true, Bare: true})
 	}
 }
 
@@ -108,7 +108,7 @@ func (b *book) compareScatter() {
 	best(spots)
 	l := drawing.Scatter("Energy against vehicle mass; a cross: some finding fails", drawing.Axis{Title: "kerb mass, " + b.unit("kg"), Less: true}, drawing.Axis{Title: "energy, kWh"}, spots, 150, 80)
 	if l.Bounds != r2.EmptyRect() {
-		b.Figure(l, page.Figure{MM: 90, Fill: true})
+		b.Figure(l, page.Figure{MM: 90, Fill: true, Bare: true})
 	}
 }
 

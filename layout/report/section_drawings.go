@@ -11,16 +11,33 @@ import (
 func (b *book) drawings() {
 	o := b.look()
 	s := b.e.Scene
-	for i, v := range []drawing.View{drawing.PlanView, drawing.SideView, drawing.RearView} {
+	o.Off = drawing.LayerZones
+	views := []drawing.View{drawing.PlanView, drawing.SideView, drawing.RearView}
+	lists := make([]*drawing.List, len(views))
+	for i, v := range views {
+		lists[i] = b.dimensioned(v, o)
+	}
+	scale := b.OneScale(lists)
+	for i, v := range views {
 		if i > 0 {
 			b.Wide()
 		}
-		b.Figure(v.Draw(s, o), page.Figure{Anchor: b.anchor("drawings/" + v.String())})
+		b.Figure(lists[i], page.Figure{Anchor: b.anchor("drawings/" + v.String()), Scale: scale})
 	}
+	b.Wide()
+	b.Figure(b.survey(), page.Figure{Anchor: b.anchor("drawings/survey")})
 	for _, x := range sectionPlaces(b) {
 		b.Wide()
 		b.Figure(drawing.Section(s, x, o), page.Figure{Anchor: b.anchor(fmt.Sprintf("drawings/section %.0f", x))})
 	}
+}
+
+// survey is the vehicle with its bays, keep-outs and zones and without what is put in.
+func (b *book) survey() *drawing.List {
+	l := drawing.Plan(b.e.Scene, drawing.Options{Imperial: b.imperial, Off: drawing.LayerBoxes | drawing.LayerModules | drawing.LayerTerminals | drawing.LayerStrips | drawing.LayerGear |
+		drawing.LayerFixings | drawing.LayerLinks | drawing.LayerCables | drawing.LayerHoses | drawing.LayerLoads | drawing.LayerFindings})
+	l.Title = "Bays, keep-outs and zones, seen from above"
+	return l
 }
 
 // sectionPlaces are the places of cross-sections: through the middle of each box, those that nearly coincide

@@ -95,7 +95,7 @@ func (b *book) voltageScale(r *electric.Result) {
 		}
 	}
 	pack := drawing.Band{Name: "pack", Lo: r.Window.MinV, Nominal: r.Window.NominalV, Hi: r.Window.MaxV, Sag: sag}
-	b.Figure(drawing.VoltageScale("The pack's voltage, and the windows that it has to stay inside", pack, windows, 178), page.Figure{MM: 12 + 9*float64(len(windows)+1), Fill: true})
+	b.Figure(drawing.VoltageScale("The pack's voltage, and the windows that it has to stay inside", pack, windows, 178), page.Figure{MM: 12 + 9*float64(len(windows)+1), Fill: true, Bare: true})
 }
 
 func (b *book) stringTable(r *electric.Result) {

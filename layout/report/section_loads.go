@@ -15,7 +15,7 @@ func (b *book) loadCases() {
 	b.stateTable(cs)
 	b.stabilityTable(cs)
 	if c := b.axleChart(); c != nil {
-		b.Figure(c, page.Figure{MM: 30, Fill: true})
+		b.Figure(c, page.Figure{MM: 30, Fill: true, Bare: true})
 	}
 	b.loadLists(cs)
 }

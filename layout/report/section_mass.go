@@ -135,7 +135,7 @@ func (b *book) axleChart() *drawing.List {
 	bar := func(name string, v, was, limit float64) drawing.Bar {
 		return drawing.Bar{Name: name, Value: b.value(v, "kg"), Was: b.value(was, "kg"), Limit: b.value(limit, "kg"), Unit: kg}
 	}
-	return drawing.Bars("Axle loads and mass in load case \""+c.Name+"\" (bar), the donor's (hollow mark) and the ratings (stroke)", []drawing.Bar{
+	return drawing.Bars("Loads, "+c.Name+"; hollow mark: the donor's; stroke: the rating", []drawing.Bar{
 		bar("Front axle", c.Now.Front.Value, c.Donor.Front.Value, d.Ratings.FrontAxleKg),
 		bar("Rear axle", c.Now.Rear.Value, c.Donor.Rear.Value, d.Ratings.RearAxleKg),
 		bar("Vehicle", c.Now.Body.Kg.Value, c.Donor.Body.Kg.Value, d.Ratings.GrossKg),

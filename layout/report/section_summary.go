@@ -66,7 +66,7 @@ func (b *book) summaryFacts() [][2]string {
 
 func (b *book) summaryCharts() {
 	if c := b.axleChart(); c != nil {
-		b.Figure(c, page.Figure{MM: 26, Fill: true})
+		b.Figure(c, page.Figure{MM: 26, Fill: true, Bare: true})
 	}
 }
 

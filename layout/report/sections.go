@@ -14,7 +14,7 @@ func init() {
 		{key: "loads", title: "Load cases", wide: true, set: (*book).loadCases},
 		{key: "electric", title: "Electrics", set: (*book).electrics},
 		{key: "findings", title: "Findings", wide: true, set: (*book).findings},
-		{key: "readings", title: "Readings and how each was computed", set: (*book).readings},
+		{key: "readings", title: "Readings and how they were computed", set: (*book).readings},
 		{key: "checks", title: "Check sheets", set: (*book).checkSheets, applies: hasBoxes},
 		{key: "parts", title: "Parts list", set: (*book).partsList},
 		{key: "register", title: "Module register", whole: true, set: (*book).register},

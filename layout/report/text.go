@@ -13,6 +13,9 @@ import (
 const Caution = "Stowbay computes and compares; it certifies nothing. A wrong layout can burn, electrocute or crush. " +
 	"Local vehicle codes, the makers' data and a licensed engineer or electrician decide."
 
+// footCaution is the caution as it fits the foot of a page.
+const footCaution = "Computes and compares; certifies nothing. Local vehicle codes, the makers' data and a licensed engineer or electrician decide."
+
 // trim formats a figure with as many decimals as its size calls for.
 func trim(v float64) string {
 	digits := 0

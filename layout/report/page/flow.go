@@ -93,3 +93,9 @@ func (d *Doc) Caution(s string) {
 	}
 	d.y += h + 3
 }
+
+// Mark makes the current place a target with a bookmark, without words on the page.
+func (d *Doc) Mark(title, anchor string, level int) {
+	d.Anchor(anchor)
+	d.bookmark(title, level)
+}

@@ -39,6 +39,7 @@ type Table struct {
 
 const (
 	cellPad = 1.0 // at each side
+	apart   = 2.2 // more, left of a text that follows figures set to the right
 	rowPad  = 0.7 // above and below
 )
 
@@ -101,9 +102,17 @@ func (s *setter) wrapped(cells []Cell, bold bool) line {
 			continue
 		}
 		s.d.font(style(bold || cells[i].Bold), s.t.Pt)
-		l.texts[i] = s.d.wrap(cells[i].S, s.w[i]-2*cellPad)
+		l.texts[i] = s.d.wrap(cells[i].S, s.w[i]-2*cellPad-s.t.indent(i))
 	}
 	return l
+}
+
+// indent is what a column's texts are moved in: they would seem to belong to the figures before them.
+func (t Table) indent(i int) float64 {
+	if i > 0 && t.Columns[i-1].Right && !t.Columns[i].Right {
+		return apart
+	}
+	return 0
 }
 
 func style(bold bool) string {
@@ -197,7 +206,7 @@ func (s *setter) cell(c Cell, texts []string, x, w, h float64, i int, bold bool)
 		d.pdf.SetTextColor(0, 50, 130)
 	}
 	for k, t := range texts {
-		at := x + cellPad
+		at := x + cellPad + s.t.indent(i)
 		if s.t.Columns[i].Right {
 			at = x + w - cellPad - d.width(t)
 		}
@@ -325,6 +334,9 @@ func (d *Doc) needs(t Table) (need, least []float64) {
 				d.widen(r[i].S, &need[i], &least[i])
 			}
 		}
+	}
+	for i := range need {
+		need[i], least[i] = need[i]+t.indent(i), least[i]+t.indent(i)
 	}
 	return need, least
 }
