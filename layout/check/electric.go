@@ -148,8 +148,8 @@ func inverterWindow(e *Evaluation) []Finding {
 	refs := consumerRefs(r)
 	if g.VoltageMaxV > 0 {
 		out = append(out, level{subject: "pack", refs: refs, required: g.VoltageMaxV, actual: r.Window.MaxV, compare: "at most", unit: "V", bad: Fails,
-			good:  fmt.Sprintf("Fully charged the pack has %.1f V; the inverter %s takes up to %.0f V.", r.Window.MaxV, g.Name, g.VoltageMaxV),
-			wrong: fmt.Sprintf("Fully charged the pack has %.1f V, more than the %.0f V that the inverter %s takes.", r.Window.MaxV, g.VoltageMaxV, g.Name)}.finding())
+			good:  fmt.Sprintf("Fully charged the pack has %.1f V; the inverter (%s) takes up to %.0f V.", r.Window.MaxV, g.Name, g.VoltageMaxV),
+			wrong: fmt.Sprintf("Fully charged the pack has %.1f V, more than the %.0f V that the inverter (%s) takes.", r.Window.MaxV, g.VoltageMaxV, g.Name)}.finding())
 	}
 	if g.VoltageMinV > 0 {
 		out = append(out, lowEnd(r, refs)...)
@@ -205,13 +205,13 @@ func chargerWindow(e *Evaluation) []Finding {
 	out := []Finding{}
 	if g.VoltageMaxV > 0 {
 		out = append(out, level{subject: "pack", refs: refs, required: r.Window.MaxV, actual: g.VoltageMaxV, compare: "at least", unit: "V", bad: Fails,
-			good:  fmt.Sprintf("The charger %s reaches %.0f V; the full pack has %.1f V.", g.Name, g.VoltageMaxV, r.Window.MaxV),
-			wrong: fmt.Sprintf("The charger %s reaches only %.0f V; the full pack has %.1f V and will never be full.", g.Name, g.VoltageMaxV, r.Window.MaxV)}.finding())
+			good:  fmt.Sprintf("The charger (%s) reaches %.0f V; the full pack has %.1f V.", g.Name, g.VoltageMaxV, r.Window.MaxV),
+			wrong: fmt.Sprintf("The charger (%s) reaches only %.0f V; the full pack has %.1f V and will never be full.", g.Name, g.VoltageMaxV, r.Window.MaxV)}.finding())
 	}
 	if g.VoltageMinV > 0 {
 		out = append(out, level{subject: "pack", refs: refs, required: g.VoltageMinV, actual: r.Window.MinV, compare: "at least", unit: "V", bad: Warns,
-			good:  fmt.Sprintf("The charger %s starts from %.0f V; the empty pack has %.1f V.", g.Name, g.VoltageMinV, r.Window.MinV),
-			wrong: fmt.Sprintf("The charger %s starts from %.0f V; a pack drained to %.1f V cannot be charged with it.", g.Name, g.VoltageMinV, r.Window.MinV)}.finding())
+			good:  fmt.Sprintf("The charger (%s) starts from %.0f V; the empty pack has %.1f V.", g.Name, g.VoltageMinV, r.Window.MinV),
+			wrong: fmt.Sprintf("The charger (%s) starts from %.0f V; a pack drained to %.1f V cannot be charged with it.", g.Name, g.VoltageMinV, r.Window.MinV)}.finding())
 	}
 	return out
 }

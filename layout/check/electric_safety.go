@@ -101,8 +101,12 @@ func touchProtection(e *Evaluation) []Finding {
 			continue
 		}
 		c := centreOfBox(t.Box)
+		where := "in " + t.Where
+		if t.Where == "" {
+			where = "outside the passenger and luggage space"
+		}
 		out = append(out, Finding{Severity: Notes, Subject: t.Box.Box.ID, Refs: []string{t.Box.Box.ID}, Place: &c,
-			Text: fmt.Sprintf("Box %s stands in %s: closed, it has to keep out %s (%s).", t.Box.Box.ID, t.Where, probe(t.Code), t.Code)})
+			Text: fmt.Sprintf("Box %s stands %s: closed, it has to keep out %s (%s).", t.Box.Box.ID, where, probe(t.Code), t.Code)})
 	}
 	return out
 }

@@ -70,12 +70,12 @@ func outerBounds(b *layout.Box) (lo, hi r3.Vector) {
 	return lo, hi
 }
 
-// nearestPort is the port nearest along the axes to a place in the vehicle, but for the one to skip (-1: none)
-// where there is a choice.
+// nearestPort is the port nearest along the axes to a place in the vehicle. Where the box has several connectors it
+// is not the one to skip (-1: none); where it has none yet, both cables may leave by one wall.
 func (f *boxFacts) nearestPort(to r3.Vector, skip int) int {
 	best, at := math.Inf(1), -1
 	for i, p := range f.ports {
-		if i == skip && len(f.ports) > 1 {
+		if i == skip && p.ref != "" && len(f.ports) > 1 {
 			continue
 		}
 		if d := alongAxes(p.place, to); d < best {

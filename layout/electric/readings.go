@@ -28,7 +28,8 @@ func (r *Result) Readings() []layout.Reading {
 	out = append(out, r.energyReadings()...)
 	out = append(out, r.sagReadings()...)
 	out = append(out, r.faultReadings()...)
-	return append(out, r.conductorReadings()...)
+	out = append(out, r.conductorReadings()...)
+	return append(out, r.safetyReadings()...)
 }
 
 func (r *Result) voltageReadings() []layout.Reading {
@@ -184,6 +185,43 @@ func (r *Result) conductorReadings() []layout.Reading {
 		{Key: "link_crossings", Label: "Links that cross in plan", Value: float64(crossings), Basis: layout.Computed},
 		{Key: "cable_drop_v", Label: "Voltage lost in cables", Value: s.Cable.DropV, Unit: "V", Basis: r.Load.Basis},
 		{Key: "link_drop_v", Label: "Voltage lost in links", Value: s.Link.DropV, Unit: "V", Basis: r.Load.Basis},
+	}
+}
+
+func (r *Result) safetyReadings() []layout.Reading {
+	in := &r.Insulation
+	out := []layout.Reading{
+		{Key: "clearance_mm", Label: "Clearance needed, live parts to metal", Value: in.ToMetal.ClearanceMM, Unit: "mm", Basis: layout.Computed, Why: r.distanceWhy()},
+		{Key: "creepage_mm", Label: "Creepage needed, live parts to metal", Value: in.ToMetal.CreepageMM, Unit: "mm", Basis: layout.Computed, Why: r.distanceWhy()},
+		{Key: "isolation_kohm", Label: "Isolation resistance needed", Value: r.Isolation.RequiredOhm / 1000, Unit: "kohm", Basis: layout.Computed, Why: func() layout.Why {
+			return layout.Why{Formula: "ohms a volt × highest voltage", Source: "UN Regulation 100, 5.1.3; 49 CFR 571.305 S5.4.3",
+				Inputs: []layout.Input{{Name: "ohms a volt", Value: r.Isolation.OhmPerVolt, Unit: "ohm/V", Note: "500 with an inverter joined, 100 without"}, {Name: "highest voltage", Value: in.SystemV, Unit: "V"}}}
+		}},
+	}
+	if p := &r.Precharge; p.CapacitanceF > 0 {
+		why := func() layout.Why {
+			return layout.Why{Formula: "time to 95 %: ln 20 × R × C; energy: C V² / 2", Source: "circuit theory",
+				Inputs: []layout.Input{{Name: "capacitance", Value: p.CapacitanceF * 1e6, Unit: "µF"}, {Name: "resistance", Value: p.Ohm, Unit: "ohm"}, {Name: "highest voltage", Value: in.SystemV, Unit: "V"}}}
+		}
+		out = append(out,
+			layout.Reading{Key: "precharge_ms", Label: "Precharge to 95 %", Value: p.T95S * 1000, Unit: "ms", Basis: layout.Computed, Why: why},
+			layout.Reading{Key: "precharge_j", Label: "Energy in the precharge resistor", Value: p.J, Unit: "J", Basis: layout.Computed, Why: why})
+	}
+	return out
+}
+
+func (r *Result) distanceWhy() func() layout.Why {
+	return func() layout.Why {
+		in := &r.Insulation
+		return layout.Why{Formula: "table rows, the next one up in between; creepage no less than clearance", Source: "IEC 60664-1 tables F.1, F.2, F.5, F.8, A.2",
+			Inputs: []layout.Input{
+				{Name: "voltage of the pack", Value: in.SystemV, Unit: "V"},
+				{Name: "impulse voltage", Value: in.ToMetal.ImpulseV, Unit: "V", Note: in.Around.Insulation + " insulation"},
+				{Name: "pollution degree", Value: float64(in.Around.Pollution)},
+				{Name: "overvoltage category", Value: float64(in.Around.Category)},
+				{Name: "altitude", Value: in.Around.AltitudeM, Unit: "m"},
+			},
+			Remark: "Material group " + in.Around.Group + ". At the whole voltage of the pack; less is needed near the string's middle."}
 	}
 }
 

@@ -10,12 +10,12 @@ import (
 type Touch struct {
 	Box   *layout.BoxScene
 	Code  string // IPXXD or IPXXB
-	Where string // the zone or bay that asks for it
+	Where string // the zone or bay that asks for it; empty outside the passenger and luggage space
 }
 
 func (r *Result) touch() {
 	for _, b := range r.Scene.Boxes {
-		t := Touch{Box: b, Code: "IPXXB", Where: "outside the passenger and luggage space"}
+		t := Touch{Box: b, Code: "IPXXB"}
 		if where := r.cabinPart(b); where != "" {
 			t.Code, t.Where = "IPXXD", where
 		}
