@@ -70,43 +70,49 @@ type loadCheck struct {
 	limit   float64
 	place   r3.Vector
 	source  string
-	remedy  string // what to do where it does not pass
-	mild    bool   // true where a breach only warns
+	remedy  func() string // what to do where it does not pass; may be nil
+	mild    bool          // true where a breach only warns
 }
 
 // worst turns checks of one kind into findings: each one that does not pass, or else the one that passes with
 // the least left.
 func worst(checks []loadCheck, atMost bool, otherwise Severity) []Finding {
 	var out []Finding
-	var closest *Finding
-	for _, c := range checks {
-		f := c.finding(atMost, otherwise)
+	closest, least := -1, 0.0
+	for i, c := range checks {
+		f := c.judged(atMost, otherwise)
 		switch {
 		case f.Severity != Passes:
-			out = append(out, f)
-		case closest == nil || f.Margin() < closest.Margin():
-			closest = &f
+			out = append(out, c.worded(f))
+		case closest < 0 || f.Margin() < least:
+			closest, least = i, f.Margin()
 		}
 	}
-	if len(out) == 0 && closest != nil {
-		out = append(out, *closest)
+	if len(out) == 0 && closest >= 0 {
+		c := checks[closest]
+		out = append(out, c.worded(c.judged(atMost, otherwise)))
 	}
 	return out
 }
 
-func (c loadCheck) finding(atMost bool, otherwise Severity) Finding {
-	f := Finding{Subject: c.subject, Refs: []string{c.subject}, Required: c.limit, Actual: c.load.Value, Unit: "kg", Place: &c.place, Source: c.source}
+func (c loadCheck) judged(atMost bool, otherwise Severity) Finding {
+	f := Finding{Subject: c.subject, Required: c.limit, Actual: c.load.Value, Unit: "kg", Source: c.source}
 	if c.mild {
 		otherwise = Warns
 	}
 	f.Severity, f.Compare = limited(c.load, c.limit, atMost, otherwise)
+	return f
+}
+
+func (c loadCheck) worded(f Finding) Finding {
+	f.Refs, f.Place = []string{c.subject}, &c.place
 	digits := 0
 	if math.Abs(f.Margin()) < 1 {
 		digits = 1
 	}
 	f.Text = fmt.Sprintf("%s: %s %.*f ± %.0f kg; %s %.*f kg is allowed.%s", c.in, c.what, digits, c.load.Value, math.Ceil(c.load.PlusMinus), f.Compare, digits, c.limit, unsure(f, c.load))
-	if f.Severity != Passes {
-		f.Text += c.remedy
+	if f.Severity != Passes && c.remedy != nil {
+		f.Text += c.remedy()
 	}
 	return f
 }
@@ -145,23 +151,32 @@ func axleRatings(e *Evaluation) []Finding {
 	return append(worst(front, true, Fails), worst(rear, true, Fails)...)
 }
 
-// blame says what the donor has on an axle with the same on board, and by how much the goods that were put on last must
-// be fewer for the axle to pass. Where the donor laden to its gross mass in the same places is over the rating too, the
-// load places are to blame and not the conversion: that warns. share is the axle's share of a load at x.
+// blame finds out whether the conversion is to blame where an axle is over its rating. Where the donor laden to its
+// gross mass in the same places is over it too, the load places are, and the finding only warns. share is the axle's
+// share of a load at x.
 func (l *loadCheck) blame(c *mass.Case, donor mass.Figure, share func(float64) float64) {
-	l.remedy = fmt.Sprintf(" The donor has %.0f kg there in that case.", donor.Value)
-	if c.ID != mass.CaseGross || len(c.Loads) == 0 {
-		return
+	l.mild = c.ID == mass.CaseGross && donor.Value > l.limit
+	mild, over := l.mild, l.load.Most()-l.limit
+	l.remedy = func() string {
+		text := fmt.Sprintf(" The donor has %.0f kg there in that case.", donor.Value)
+		if mild {
+			text = fmt.Sprintf(" The donor is over it too in that case, with %.0f kg: look at the load places and how much each may carry.", donor.Value)
+		}
+		return text + lessGoods(c, over, share)
 	}
-	if l.mild = donor.Value > l.limit; l.mild {
-		l.remedy = fmt.Sprintf(" The donor is over it too in that case, with %.0f kg: look at the load places and how much each may carry.", donor.Value)
+}
+
+// lessGoods says by how much the goods that were put on last must be fewer for an axle to pass.
+func lessGoods(c *mass.Case, over float64, share func(float64) float64) string {
+	if len(c.Loads) == 0 {
+		return ""
 	}
 	last := c.Loads[len(c.Loads)-1]
 	part := share(last.At.X)
-	over := l.load.Most() - l.limit
-	if strings.HasPrefix(last.ID, mass.GoodsPrefix) && part > 0 && over/part <= last.Kg {
-		l.remedy += fmt.Sprintf(" It would pass with %.0f kg instead of %.0f kg of %s.", last.Kg-over/part, last.Kg, last.Name)
+	if !strings.HasPrefix(last.ID, mass.GoodsPrefix) || part <= 0 || over/part > last.Kg {
+		return ""
 	}
+	return fmt.Sprintf(" It would pass with %.0f kg instead of %.0f kg of %s.", last.Kg-over/part, last.Kg, last.Name)
 }
 
 // grossMass leaves out the case that is laden to the gross mass, as that meets it by what it is.

@@ -167,13 +167,16 @@ func TestGrossCaseThatCannotBe(t *testing.T) {
 	}
 }
 
-// 100 kg over the front axle on two springs of 22 N/mm lower it by 980.665/44 mm.
+// 100 kg over the front axle on two springs of 22 N/mm lower it by 980.665/44 mm; 56 kg over the rear one on two of 28
+// N/mm by 9.80665 mm.
 func TestRideHeight(t *testing.T) {
 	d := donor()
 	d.Removed, d.Added = nil, []vehicles.Part{{ID: "p", MassKg: 100, Known: "weighed", At: vehicles.XYZ{0, 0, 500}}}
 	c := Evaluate(sceneOf(d, &layout.Arrangement{ID: "a"}, nil), nil, nil).Change
 	near(t, "front", c.RideFront.Value, -980.665/44, 1e-9)
 	near(t, "rear", c.RideRear.Value, 0, 1e-9)
+	d.Added = []vehicles.Part{{ID: "p", MassKg: 56, Known: "weighed", At: vehicles.XYZ{2600, 0, 500}}}
+	near(t, "rear", Evaluate(sceneOf(d, &layout.Arrangement{ID: "a"}, nil), nil, nil).Change.RideRear.Value, -9.80665, 1e-9)
 	d.Springs.RearNPerMM = 0
 	if Evaluate(sceneOf(d, &layout.Arrangement{ID: "a"}, nil), nil, nil).Change.HasRide {
 		t.Error("a ride height without spring rates")
