@@ -29,8 +29,8 @@ type dualSolver struct {
 	tau, sigma []float64
 	ext        []float64 // scratch: extrapolated x
 	cov, load  []float64
+	mean       []float64 // scratch
 	best       priced
-	bestX      []float64
 	iterations int
 	stop       func() bool
 }
@@ -57,6 +57,11 @@ func newDualSolver(m cliques) *dualSolver {
 		d.sigma[i] = 1 / (primalWeight * math.Max(v, 1))
 	}
 	d.best = priced{make([]float64, r), math.Inf(1)}
+	d.mean = make([]float64, r)
+	if a, ok := m.(interface{ areas() []float64 }); ok && n > 0 {
+		copy(d.u, a.areas())
+		d.rate(d.u)
+	}
 	return d
 }
 
@@ -128,7 +133,7 @@ func (d *dualSolver) rate(u []float64) float64 {
 // tryAverage rates the average since the restart, and restarts there when it is
 // better than the current point.
 func (d *dualSolver) tryAverage() {
-	mean := make([]float64, len(d.ua))
+	mean := d.mean
 	for r, v := range d.ua {
 		mean[r] = v / d.na
 	}

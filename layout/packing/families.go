@@ -46,6 +46,17 @@ func (f *families) load(weight, out []float64) {
 	}
 }
 
+// areas is the mean of the families' area prices.
+func (f *families) areas() []float64 {
+	var out []float64
+	for _, g := range f.grids {
+		for _, v := range g.areas() {
+			out = append(out, v/float64(len(f.grids)))
+		}
+	}
+	return out
+}
+
 // share is the part of a clearance that a core takes at its lower face, in halves.
 type share int64
 

@@ -1,6 +1,10 @@
 package packing
 
-import "sort"
+import (
+	"math"
+	"slices"
+	"sort"
+)
 
 // grid is the set-packing model of a plane whose conflicts are all overlaps of one
 // envelope rectangle per option. Its rows are the points at which lower left
@@ -10,7 +14,44 @@ type grid struct {
 	xs, ys []int64
 	spots  []spot
 	blocks []cells
+	boxes  []rect // envelopes in place
 	nx, ny int
+	sums   []float64 // scratch of cover and load, which are not for use side by side
+}
+
+// areas prices each point some candidate covers by the area up to the next points,
+// in units of the least envelope, so that the sum is the area bound.
+func (g *grid) areas() []float64 {
+	least, right, top := math.Inf(1), int64(0), int64(0)
+	for _, e := range g.boxes {
+		least = math.Min(least, float64(e.w())*float64(e.h()))
+		right, top = max(right, e.hi.x), max(top, e.hi.y)
+	}
+	xs, ys := append(slices.Clone(g.xs), right), append(slices.Clone(g.ys), top)
+	out := make([]float64, g.rows())
+	ones := make([]float64, len(g.spots))
+	for i := range ones {
+		ones[i] = 1
+	}
+	g.load(ones, out)
+	for y := range g.ny {
+		for x := range g.nx {
+			if k := y*g.nx + x; out[k] > 0.5 {
+				out[k] = float64(xs[x+1]-xs[x]) * float64(ys[y+1]-ys[y]) / least
+			}
+		}
+	}
+	return out
+}
+
+// scratch is a zeroed table of one more column and row than the grid has.
+func (g *grid) scratch() []float64 {
+	if n := (g.nx + 1) * (g.ny + 1); len(g.sums) != n {
+		g.sums = make([]float64, n)
+	} else {
+		clear(g.sums)
+	}
+	return g.sums
 }
 
 // cells is a block of grid points: x0 <= column < x1, y0 <= row < y1.
@@ -46,8 +87,10 @@ func newGrid(spots []spot, env []rect) *grid {
 	g.xs, g.ys = sortedUnique(g.xs), sortedUnique(g.ys)
 	g.nx, g.ny = len(g.xs), len(g.ys)
 	g.blocks = make([]cells, len(spots))
+	g.boxes = make([]rect, len(spots))
 	for k, s := range spots {
 		e := env[s.opt].at(s.vec)
+		g.boxes[k] = e
 		g.blocks[k] = cells{below(g.xs, e.lo.x), below(g.xs, e.hi.x), below(g.ys, e.lo.y), below(g.ys, e.hi.y)}
 	}
 	return g
@@ -64,7 +107,7 @@ func (g *grid) rows() int    { return g.nx * g.ny }
 // cover sums the prices of the points under each candidate.
 func (g *grid) cover(price, out []float64) {
 	stride := g.nx + 1
-	sum := make([]float64, stride*(g.ny+1))
+	sum := g.scratch()
 	for y := range g.ny {
 		var run float64
 		row, up, src := sum[(y+1)*stride:(y+2)*stride], sum[y*stride:(y+1)*stride], price[y*g.nx:(y+1)*g.nx]
@@ -82,7 +125,7 @@ func (g *grid) cover(price, out []float64) {
 // load sums over each point the weights of the candidates that cover it.
 func (g *grid) load(weight, out []float64) {
 	stride := g.nx + 1
-	d := make([]float64, stride*(g.ny+1))
+	d := g.scratch()
 	for k, b := range g.blocks {
 		w := weight[k]
 		if w == 0 {

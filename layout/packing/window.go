@@ -18,7 +18,9 @@ type windows struct {
 }
 
 func newWindows(g *grid, start []int32, seed uint64, stop func() bool) *windows {
-	return &windows{g: g, rng: rand.New(rand.NewPCG(seed, 77)), best: slices.Clone(start), stop: stop}
+	own := *g
+	own.sums = nil
+	return &windows{g: &own, rng: rand.New(rand.NewPCG(seed, 77)), best: slices.Clone(start), stop: stop}
 }
 
 // run tries a number of windows and gives the packing it ends with.
@@ -114,9 +116,20 @@ func (g *grid) part(some []int32) *grid {
 		usedX[g.blocks[c].x0], usedY[g.blocks[c].y0] = 1, 1
 	}
 	out := &grid{}
+	for x, used := range usedX[:g.nx] {
+		if used == 1 {
+			out.xs = append(out.xs, g.xs[x])
+		}
+	}
+	for y, used := range usedY[:g.ny] {
+		if used == 1 {
+			out.ys = append(out.ys, g.ys[y])
+		}
+	}
 	out.nx, out.ny = renumber(usedX), renumber(usedY)
 	for _, c := range some {
 		b := g.blocks[c]
+		out.boxes = append(out.boxes, g.boxes[c])
 		out.blocks = append(out.blocks, cells{usedX[b.x0], usedX[b.x1], usedY[b.y0], usedY[b.y1]})
 	}
 	out.spots = make([]spot, len(some))
