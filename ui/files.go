@@ -15,6 +15,7 @@ import (
 
 	"stowbay/layout"
 	"stowbay/layout/drawing"
+	"stowbay/layout/journal"
 	"stowbay/ui/view"
 	"stowbay/vehicles"
 )
@@ -26,16 +27,31 @@ func catalogue() *vehicles.Library { return vehicles.Catalogue() }
 const planExt = ".yaml"
 
 // load shows another plan in the window.
-func (w *Window) load(plan *layout.Plan, path string) {
+func (w *Window) load(plan *layout.Plan, path string, lock *journal.Lock) {
+	w.end()
 	w.path = path
 	w.cache = &drawing.Cache{}
+	w.show(plan)
+	w.begin(lock)
+	w.remember(path)
+}
+
+// show shows a plan in all panes.
+func (w *Window) show(plan *layout.Plan) {
 	w.use(layout.NewDocument(plan, catalogue()))
-	for _, p := range w.panes {
-		p.fit = true
-	}
+	w.start.hide()
 	w.changed(^view.What(0))
 	w.fitAll()
-	w.remember(path)
+	w.titled()
+}
+
+// bringBack goes on with a recovered plan in the place of the one shown.
+func (w *Window) bringBack(plan *layout.Plan) {
+	w.session.stop()
+	_ = w.session.journal.Close() // its file stays until the new one's first line is written
+	w.show(plan)
+	w.begin(w.session.lock)
+	w.model.Document().MarkDirty()
 	w.titled()
 }
 
@@ -64,20 +80,6 @@ func (w *Window) saveThen(next func()) {
 		return
 	}
 	w.saveTo(w.path, next)
-}
-
-func (w *Window) saveTo(path string, next func()) {
-	if err := layout.Save(path, w.model.Document().Plan()); err != nil {
-		w.showError("The plan was not saved", err)
-		return
-	}
-	w.path = path
-	w.model.Document().Saved()
-	w.remember(path)
-	w.model.Say("Saved as " + path)
-	w.left.steps.update()
-	w.titled()
-	next()
 }
 
 func (w *Window) askSaveAs() { w.askPath(func() {}) }
@@ -174,7 +176,7 @@ func (w *Window) open(path string) {
 		w.showError("The plan cannot be opened", err)
 		return
 	}
-	w.load(plan, path)
+	w.adopt(plan, path)
 }
 
 // showError shows everything that is wrong, one a line.

@@ -43,6 +43,9 @@ type Window struct {
 	under  *pane // the view that the pointer was in last
 
 	commands []command
+	session  *session
+	start    *startPage
+	pictures map[string]*picture // underlays by file
 	held     fyne.KeyModifier
 	clip     []string // references copied
 	space    bool
@@ -57,7 +60,7 @@ type Options struct {
 
 // New makes a window on a plan. The window is not shown yet.
 func New(app fyne.App, plan *layout.Plan, o Options) *Window {
-	w := &Window{app: app, path: o.Path, timings: o.Timings, cache: &drawing.Cache{}}
+	w := &Window{app: app, timings: o.Timings, cache: &drawing.Cache{}}
 	w.skin = lightSkin
 	if app.Preferences().Bool(darkKey) {
 		w.skin = darkSkin
@@ -69,14 +72,26 @@ func New(app fyne.App, plan *layout.Plan, o Options) *Window {
 	w.win.SetPadded(false)
 	w.use(layout.NewDocument(plan, catalogue()))
 	w.commands = w.commandTable()
-	w.build()
+	w.build(o)
 	w.win.SetMainMenu(w.mainMenu())
 	w.keys()
 	w.win.Resize(fyne.NewSize(1280, 800))
 	w.win.SetOnDropped(w.dropped)
-	w.win.SetCloseIntercept(func() { w.askBeforeLosing(w.win.Close) })
+	w.win.SetCloseIntercept(func() { w.askBeforeLosing(w.quit) })
+	if o.Path == "" {
+		w.begin(nil)
+		w.offerUnnamed()
+	} else {
+		w.adopt(plan, o.Path)
+	}
 	w.titled()
 	return w
+}
+
+// quit ends the program; the plan is saved, or its changes are not wanted.
+func (w *Window) quit() {
+	w.end()
+	w.app.Quit()
 }
 
 // Preference keys.
@@ -95,7 +110,7 @@ func (w *Window) use(doc *layout.Document) {
 	w.model.Listen(w.changed)
 }
 
-func (w *Window) build() {
+func (w *Window) build(o Options) {
 	for _, v := range []drawing.View{drawing.PlanView, drawing.SideView, drawing.RearView} {
 		w.panes = append(w.panes, newPane(w, v))
 	}
@@ -107,10 +122,12 @@ func (w *Window) build() {
 	w.rail = newStrip(w, true, railWidth, w.railButtons)
 	w.tabs = newStrip(w, false, tabsHeight, w.tabButtons)
 	w.left, w.right = newLeftDock(w), newRightDock(w)
-	w.shell = &shell{rail: w.rail, tabs: w.tabs, left: w.left.root, views: container.NewStack(gaps, w.views), right: w.right.root, status: w.status,
+	w.start = newStartPage(w)
+	w.shell = &shell{rail: w.rail, tabs: w.tabs, left: w.left.root, views: container.NewStack(gaps, w.views, w.start.root), right: w.right.root, status: w.status,
 		leftWidth: 244, rightWidth: 306}
 	w.shell.seamL = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.leftWidth, dx) })
 	w.shell.seamR = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.rightWidth, -dx) })
+	w.start.setShown(o.Path == "")
 	w.win.SetContent(container.New(w.shell, w.shell.objects()...))
 	w.under = w.panes[0]
 }

@@ -1,0 +1,132 @@
+package ui
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"stowbay/layout"
+	"stowbay/layout/check"
+	"stowbay/layout/report"
+	"stowbay/ui/view"
+)
+
+// What a report can be written as.
+const (
+	reportPDF    = "one PDF file"
+	reportFolder = "a folder with the PDF, drawings (SVG, DXF), tables (CSV) and readings (JSON)"
+)
+
+// askReport asks what the report is to hold and where it goes.
+func (w *Window) askReport() {
+	form := widget.NewRadioGroup([]string{reportPDF, reportFolder}, nil)
+	form.SetSelected(reportPDF)
+	which := widget.NewRadioGroup([]string{"this arrangement", "all arrangements, compared"}, nil)
+	which.SetSelected("this arrangement")
+	paper := widget.NewSelect([]string{string(report.A4), string(report.Letter)}, nil)
+	paper.SetSelectedIndex(0)
+	where := widget.NewEntry()
+	where.SetText(filepath.Join(w.folder(), w.stemName()+"-report.pdf"))
+	form.OnChanged = func(s string) {
+		base := strings.TrimSuffix(where.Text, ".pdf")
+		if s == reportPDF {
+			base += ".pdf"
+		}
+		where.SetText(base)
+	}
+	caution := widget.NewLabel(view.Caution)
+	caution.Wrapping = fyne.TextWrapWord
+	items := []*widget.FormItem{widget.NewFormItem("Write", form), widget.NewFormItem("Of", which), widget.NewFormItem("Paper", paper),
+		widget.NewFormItem("To", where), widget.NewFormItem("", caution)}
+	d := dialog.NewForm("Report", "Write", "Cancel", items, func(ok bool) {
+		if ok {
+			o := report.Options{Paper: report.A4}
+			if paper.SelectedIndex() == 1 {
+				o.Paper = report.Letter
+			}
+			w.writeReport(strings.TrimSpace(where.Text), form.Selected == reportPDF, which.Selected != "this arrangement", o)
+		}
+	}, w.win)
+	d.Resize(fyne.NewSize(680, 420))
+	d.Show()
+}
+
+func (w *Window) stemName() string {
+	if w.path == "" {
+		return "plan"
+	}
+	return strings.TrimSuffix(filepath.Base(w.path), filepath.Ext(w.path))
+}
+
+// evaluations are those of this arrangement, or of all.
+func (w *Window) evaluations(all bool) []*check.Evaluation {
+	if !all {
+		return []*check.Evaluation{w.model.Eval()}
+	}
+	var out []*check.Evaluation
+	p := w.model.Document().Plan()
+	for _, a := range p.Arrangements {
+		out = append(out, check.Evaluate(p, a, w.model.Library(), nil))
+	}
+	return out
+}
+
+// writeReport writes in the background with a way to stop it.
+func (w *Window) writeReport(path string, pdf, all bool, o report.Options) {
+	ctx, cancel := context.WithCancel(context.Background())
+	bar, text := widget.NewProgressBar(), widget.NewLabel("")
+	d := dialog.NewCustomWithoutButtons("Writing the report", container.NewVBox(text, bar, widget.NewButton("Stop", cancel)), w.win)
+	d.Resize(fyne.NewSize(420, 160))
+	d.Show()
+	o.Progress = func(done float64, s string) { fyne.Do(func() { bar.SetValue(done); text.SetText(s) }) }
+	p, es := w.model.Document().Plan(), w.evaluations(all)
+	go func() {
+		err := writeReport(ctx, path, pdf, p, es, o)
+		fyne.Do(func() {
+			cancel()
+			d.Hide()
+			if err != nil {
+				w.showError("The report was not written", err)
+				return
+			}
+			w.model.Say("Report written: " + path)
+		})
+	}()
+}
+
+func writeReport(ctx context.Context, path string, pdf bool, p *layout.Plan, es []*check.Evaluation, o report.Options) error {
+	if !pdf {
+		_, err := report.WriteAll(ctx, path, p, es, o)
+		return err
+	}
+	data, err := report.PDF(p, es, o)
+	if err != nil {
+		return err
+	}
+	if ctx.Err() != nil {
+		return fmt.Errorf("stopped")
+	}
+	if err := os.MkdirAll(filepath.Dir(path), 0o755); err != nil {
+		return err
+	}
+	return layout.ReplaceFile(path, data)
+}
+
+// showCompare shows the arrangements side by side.
+func (w *Window) showCompare() {
+	es := w.evaluations(true)
+	width := float64(230 + 150*len(es))
+	pane := newPagePane(w, fyne.NewSize(300, 200), func(wide float64) *view.Page {
+		return w.model.Comparison(max(wide, width), w.pages.fonts, es)
+	}, nil)
+	d := dialog.NewCustom("Arrangements side by side", "Close", pane, w.win)
+	d.Resize(fyne.NewSize(float32(min(width+60, 1160)), 560))
+	d.Show()
+}

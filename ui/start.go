@@ -1,0 +1,81 @@
+package ui
+
+import (
+	"image/color"
+	"path/filepath"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/widget"
+
+	"stowbay/ui/view"
+)
+
+// startPage is what a window without a plan shows in place of the views.
+type startPage struct {
+	w    *Window
+	root *fyne.Container
+	body *fyne.Container
+}
+
+func newStartPage(w *Window) *startPage {
+	s := &startPage{w: w}
+	s.body = container.NewVBox()
+	back := canvas.NewRectangle(w.skin.ink.pane)
+	s.root = container.NewStack(back, container.NewVScroll(container.NewPadded(container.NewPadded(s.body))))
+	s.fill()
+	return s
+}
+
+var startSteps = []struct{ title, text string }{
+	{"Survey", "Choose the donor: its bays, keep-outs and wheel loads come along. Draw or measure what is missing."},
+	{"Boxes", "Put a box into each bay at its clearance, or draw one."},
+	{"Modules", "Pack the most that fit, with a proof where no more do, or place them by hand."},
+	{"Readings and findings", "See voltage, energy, wheel loads and clearances change while you drag."},
+	{"Report", "Write it for the fabricator, the assembler, the inspector and the owner."},
+}
+
+func (s *startPage) fill() {
+	k := s.w.skin.ink
+	title := canvas.NewText("From donor to report in five steps", k.text)
+	title.TextSize, title.TextStyle.Bold = 22, true
+	s.body.Add(title)
+	for i, step := range startSteps {
+		s.body.Add(s.step(i+1, step.title, step.text))
+	}
+	begin := widget.NewButton("Choose a donor", func() { s.w.Do("new") })
+	begin.Importance = widget.HighImportance
+	open := widget.NewButton("Open a plan", func() { s.w.Do("open") })
+	s.body.Add(container.NewPadded(container.NewHBox(begin, open)))
+	if recent := s.w.recents(); len(recent) > 0 {
+		s.body.Add(bold("Plans opened lately"))
+		for _, path := range recent {
+			b := widget.NewButton(filepath.Base(path)+"   ("+filepath.Dir(path)+")", func() { s.w.open(path) })
+			b.Alignment, b.Importance = widget.ButtonAlignLeading, widget.LowImportance
+			s.body.Add(b)
+		}
+	}
+	caution := widget.NewLabel(view.Caution)
+	caution.Wrapping = fyne.TextWrapWord
+	s.body.Add(caution)
+}
+
+func bold(s string) *widget.Label {
+	l := widget.NewLabel(s)
+	l.TextStyle.Bold = true
+	return l
+}
+
+func (s *startPage) step(n int, title, text string) fyne.CanvasObject {
+	num := canvas.NewText(string(rune('0'+n)), color.NRGBA{R: 0xe6, G: 0x9f, A: 0xff})
+	num.TextSize, num.TextStyle.Bold = 30, true
+	num.Alignment = fyne.TextAlignCenter
+	body := widget.NewLabel(text)
+	body.Wrapping = fyne.TextWrapWord
+	return container.NewBorder(nil, nil, container.New(&fixedWidth{44}, num), nil, container.NewVBox(bold(title), body))
+}
+
+func (s *startPage) setShown(shown bool) { setShown(s.root, shown) }
+
+func (s *startPage) hide() { s.setShown(false) }
