@@ -48,15 +48,33 @@ func (p *pen) box(b *layout.BoxScene) {
 	if p.o.on(LayerFixings) {
 		p.feet(b)
 	}
+	behind := func(g *layout.GearBody) bool { return p.isBehind(b, g) }
+	p.gearOf(b, behind)
 	p.modules(b)
-	if p.o.on(LayerGear) {
-		for _, g := range b.Gear {
-			p.gear(g)
-		}
-	}
+	p.gearOf(b, func(g *layout.GearBody) bool { return !behind(g) })
 	if p.o.on(LayerFixings) {
 		p.openings(b)
 	}
+}
+
+// gearOf draws the gear of a box that is picked.
+func (p *pen) gearOf(b *layout.BoxScene, picked func(*layout.GearBody) bool) {
+	if !p.o.on(LayerGear) {
+		return
+	}
+	for _, g := range b.Gear {
+		if picked(g) {
+			p.gear(g)
+		}
+	}
+}
+
+// isBehind tells whether a module that is nearer to the eye covers a part of a piece of gear.
+func (p *pen) isBehind(b *layout.BoxScene, g *layout.GearBody) bool {
+	r, near := p.prismExtent(g.Prism), p.v.nearness(g.Prism)
+	return slices.ContainsFunc(b.Modules, func(m *layout.Body) bool {
+		return p.v.nearness(m.Prism) > near && p.prismExtent(m.Prism).InteriorIntersects(r)
+	})
 }
 
 // shell draws the wall as two lines, one outside and one inside wall and liner, and the barriers inside.
@@ -68,14 +86,14 @@ func (p *pen) shell(b *layout.BoxScene) {
 	for _, q := range b.Outer.Solids {
 		p.outline(t, p.prism(q))
 	}
-	inside := p.tag(RoleLiner, b.Box.ID)
+	inside := Tag{Role: RoleLiner, Ref: b.Box.ID}
 	for _, area := range p.distinct(b.Inner.Solids) {
 		p.outline(inside, area)
 	}
 	for i := range b.Box.Barriers {
 		w := &b.Box.Barriers[i]
 		area := p.prism(b.Frame.Prism(solid(w.Outline, w.FloorMM, w.CeilingMM)))
-		p.shape(p.tag(RoleBarrier, b.Box.ID), area.Outer)
+		p.shape(Tag{Role: RoleBarrier, Ref: b.Box.ID}, area.Outer)
 	}
 }
 
@@ -167,7 +185,7 @@ func (p *pen) under(t Tag, s string, at r2.Point, w, h, most float64) {
 
 // number sets a module's number; in a box's own drawing it waits until the links are drawn, to lie over them.
 func (p *pen) number(t Text) {
-	if p.sheet != nil {
+	if p.sheet != nil && p.v == PlanView {
 		t.Halo = true
 		p.later = append(p.later, t)
 		return

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"strconv"
+	"strings"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
@@ -22,12 +23,20 @@ func BoxSheet(s *layout.Scene, box *layout.BoxScene, o Options) *List {
 	rear := h.fromBehind()
 	gap := 1.5 * h.row
 	down := plan.Bounds.Y.Lo - side.Bounds.Y.Hi - gap
-	out := &List{Title: "Box " + nameOr(box.Box.Name, box.Box.ID), Bounds: r2.EmptyRect()}
+	out := &List{Title: sheetTitle(box.Box), Bounds: r2.EmptyRect()}
 	out.add(plan)
 	out.add(side.Shifted(pt(0, down)))
 	out.add(rear.Shifted(pt(side.Bounds.X.Hi-rear.Bounds.X.Lo+gap, down)))
 	out.Bounds = out.Bounds.ExpandedByMargin(0.3 * h.row)
 	return out
+}
+
+func sheetTitle(b *layout.Box) string {
+	name := nameOr(b.Name, b.ID)
+	if strings.HasPrefix(strings.ToLower(name), "box") {
+		return name
+	}
+	return "Box " + name
 }
 
 // sheet is a box alone in its own frame, with the sizes its drawing works in.
@@ -90,9 +99,9 @@ func (h *sheet) pen(v View) *pen {
 // finish sets a caption under a view and the names that wished for a place.
 func (h *sheet) finish(p *pen, caption string) *List {
 	h.numbers(p)
-	p.grantAll()
+	p.grantPt(h.scale())
 	b := p.bounds
-	p.text(Text{Of: Tag{Role: RoleLabel}, At: pt(b.Center().X, b.Y.Lo-0.4*h.row), S: caption, InMM: 1.25 * h.name, Anchor: North})
+	h.words(p, Text{Of: Tag{Role: RoleLabel}, At: pt(b.Center().X, b.Y.Lo-0.4*h.row), S: caption, Pt: 9, Anchor: North})
 	return p.list(caption)
 }
 
@@ -105,7 +114,7 @@ func (h *sheet) above() *List {
 	h.links(p)
 	h.numbers(p)
 	h.fixingNames(p)
-	p.grantAll()
+	p.grantPt(h.scale())
 	if p.o.on(LayerDimensions) {
 		xs, ys := corners(h.box.Outer)
 		h.below(p, xs)
@@ -117,6 +126,16 @@ func (h *sheet) above() *List {
 	h.frontArrow(p)
 	return h.finish(p, h.caption())
 }
+
+// words sets a text sized in points and counts the place that it takes at the sheet's scale.
+func (h *sheet) words(p *pen, t Text) {
+	size := t
+	size.InMM = PaperMM(t.Pt, h.scale())
+	p.bounds = p.bounds.Union(size.extent())
+	p.items = append(p.items, t)
+}
+
+func (h *sheet) scale() float64 { return h.row / rowMM }
 
 func (h *sheet) caption() string {
 	b, in := h.box.Box, h.o.Imperial
@@ -238,5 +257,5 @@ func (h *sheet) frontArrow(p *pen) {
 	head := p.room(3)
 	head[0], head[1], head[2] = tip, tip.Add(pt(0.4*h.row, 0.18*h.row)), tip.Add(pt(0.4*h.row, -0.18*h.row))
 	p.fill(t, geometry.Polygon{Outer: head})
-	p.text(Text{Of: t, At: tip.Add(pt(0.6*h.row, 0.3*h.row)), S: "front", InMM: 1.25 * h.name, Anchor: South})
+	h.words(p, Text{Of: t, At: tip.Add(pt(0.6*h.row, 0.3*h.row)), S: "front", Pt: 9, Anchor: South})
 }

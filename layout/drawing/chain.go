@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"math"
 	"slices"
 
 	"github.com/golang/geo/r1"
@@ -80,7 +81,7 @@ func (h *sheet) below(p *pen, vs []float64) {
 
 func (h *sheet) overTop(p *pen, vs []float64) {
 	if len(vs) > 2 {
-		chainX(p, vs, p.bounds.Y.Hi, 0.7*h.row)
+		h.chainX(p, vs, p.bounds.Y.Hi, 0.7*h.row)
 	}
 }
 
@@ -91,16 +92,32 @@ func (h *sheet) horizontal(p *pen, vs []float64, y, way float64) {
 	}
 	off := way * 0.7 * h.row
 	if len(vs) > 2 {
-		chainX(p, vs, y, off)
+		h.chainX(p, vs, y, off)
 		off += way * h.row
 	}
-	chainX(p, []float64{vs[0], vs[len(vs)-1]}, y, off)
+	h.chainX(p, []float64{vs[0], vs[len(vs)-1]}, y, off)
 }
 
-func chainX(p *pen, vs []float64, y, off float64) {
-	for i := 0; i+1 < len(vs); i++ {
-		p.dimension(Dimension{A: pt(vs[i], y), B: pt(vs[i+1], y), Offset: off})
+func (h *sheet) chainX(p *pen, vs []float64, y, off float64) {
+	for i, up := range h.levels(vs) {
+		p.dimension(Dimension{A: pt(vs[i], y), B: pt(vs[i+1], y), Offset: off + math.Copysign(up, off)})
 	}
+}
+
+// levels tells for each step of a chain how much further out it has to lie: every second one of steps side by side
+// that are too short for their figures moves out, so that the figures do not run into each other.
+func (h *sheet) levels(vs []float64) []float64 {
+	out := make([]float64, max(len(vs)-1, 0))
+	was := false
+	for i := range out {
+		step := vs[i+1] - vs[i]
+		short := step < TextWidth(length(step, h.o.Imperial))*h.name+0.3*h.row
+		if short && was {
+			out[i] = 0.6 * h.row
+		}
+		was = short && !was
+	}
+	return out
 }
 
 // atLeft dimensions places along the vertical axis at a view's left: a chain, and beyond it the whole.
@@ -110,20 +127,20 @@ func (h *sheet) atLeft(p *pen, vs []float64) {
 	}
 	x, off := p.bounds.X.Lo, 0.7*h.row
 	if len(vs) > 2 {
-		chainY(p, vs, x, off)
+		h.chainY(p, vs, x, off)
 		off += h.row
 	}
-	chainY(p, []float64{vs[0], vs[len(vs)-1]}, x, off)
+	h.chainY(p, []float64{vs[0], vs[len(vs)-1]}, x, off)
 }
 
 func (h *sheet) atRight(p *pen, vs []float64) {
 	if len(vs) > 1 {
-		chainY(p, vs, p.bounds.X.Hi, -0.7*h.row)
+		h.chainY(p, vs, p.bounds.X.Hi, -0.7*h.row)
 	}
 }
 
-func chainY(p *pen, vs []float64, x, off float64) {
-	for i := 0; i+1 < len(vs); i++ {
-		p.dimension(Dimension{A: pt(x, vs[i]), B: pt(x, vs[i+1]), Offset: off})
+func (h *sheet) chainY(p *pen, vs []float64, x, off float64) {
+	for i, up := range h.levels(vs) {
+		p.dimension(Dimension{A: pt(x, vs[i]), B: pt(x, vs[i+1]), Offset: off + math.Copysign(up, off)})
 	}
 }

@@ -34,7 +34,7 @@ func (p *pen) feet(b *layout.BoxScene) {
 }
 
 func (p *pen) foot(b *layout.BoxScene, f *layout.Foot) {
-	t := p.tag(RoleFoot, b.Box.ID)
+	t := Tag{Role: RoleFoot, Ref: b.Box.ID}
 	c := p.at(b.Frame.ToVehicle(f.At.Vector()))
 	n := b.Frame.Direction(directions[f.Normal])
 	width := defaulted(f.WidthMM, 50)
@@ -119,7 +119,7 @@ func (p *pen) openings(b *layout.BoxScene) {
 
 // opening draws a cut-out: its shape where its face looks at or away from the eye, else a bar across the wall.
 func (p *pen) opening(b *layout.BoxScene, o *layout.Opening) {
-	t := p.tag(RoleOpening, b.Box.ID)
+	t := Tag{Role: RoleOpening, Ref: b.Box.ID}
 	c := p.at(b.Frame.ToVehicle(o.At.Vector()))
 	n := b.Frame.Direction(directions[o.Face])
 	if look := n.Dot(p.v.towards()); math.Abs(look) > 0.7 {

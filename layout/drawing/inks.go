@@ -19,6 +19,7 @@ const (
 // inks are the colours that one palette is made of.
 type inks struct {
 	paper, ink, soft, faint, grid   color.NRGBA
+	zone                            color.NRGBA
 	body, wheel, metal, box         color.NRGBA
 	module, moduleLine, gear, gearL color.NRGBA
 	bay, bayLine                    color.NRGBA
@@ -32,6 +33,7 @@ type inks struct {
 
 var lightInks = inks{
 	paper: rgb(0xfbfaf6), ink: rgb(0x20252b), soft: rgb(0x565c64), faint: rgb(0x8b9098), grid: rgb(0xe6e3d9),
+	zone: rgb(0xb9bbb8),
 	body: rgb(0xf1eee5), wheel: rgb(0xd6d3ca), metal: rgb(0xdedacf), box: rgb(0xffffff),
 	module: rgb(0xd3e8f6), moduleLine: rgb(okabeBlue), gear: rgb(0xf6ecc4), gearL: rgb(0x6b5600),
 	bay: rgba(okabeGreen, 0x18), bayLine: rgb(0x00664a),
@@ -45,6 +47,7 @@ var lightInks = inks{
 
 var darkInks = inks{
 	paper: rgb(0x15191e), ink: rgb(0xeae7de), soft: rgb(0xb4b9c0), faint: rgb(0x7d848d), grid: rgb(0x262c33),
+	zone: rgb(0x4d545c),
 	body: rgb(0x1d2329), wheel: rgb(0x333a42), metal: rgb(0x2e353c), box: rgb(0x101418),
 	module: rgb(0x17405c), moduleLine: rgb(okabeSkyBlue), gear: rgb(0x47400f), gearL: rgb(okabeYellow),
 	bay: rgba(okabeGreen, 0x22), bayLine: rgb(0x35c79c),
@@ -58,6 +61,7 @@ var darkInks = inks{
 
 var printInks = inks{
 	paper: rgb(0xffffff), ink: rgb(okabeBlack), soft: rgb(0x45494e), faint: rgb(0x85898e), grid: rgb(0xe4e4e4),
+	zone: rgb(0xb4b6b8),
 	body: rgb(0xf7f6f3), wheel: rgb(0xd8d8d8), metal: rgb(0xe2e0da), box: rgb(0xffffff),
 	module: rgb(0xe3f0f9), moduleLine: rgb(okabeBlue), gear: rgb(0xf9f2d3), gearL: rgb(0x5f4c00),
 	bay: rgba(okabeGreen, 0x12), bayLine: rgb(0x00583f),
@@ -106,7 +110,7 @@ func siteStyles(k inks) map[Role]Style {
 	return map[Role]Style{
 		RoleBay:     {Fill: k.bay, Line: k.bayLine, Text: k.bayLine, Pt: 0.9, Dash: []float64{5, 3}},
 		RoleKeepOut: {Line: k.keepOut, Text: k.keepOut, Pt: 0.45},
-		RoleZone:    {Line: k.faint, Text: k.soft, Pt: 0.35, Dash: []float64{1.5, 2}},
+		RoleZone:    {Line: k.zone, Text: k.soft, Pt: 0.35, Dash: []float64{1.5, 2}},
 	}
 }
 

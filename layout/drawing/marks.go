@@ -131,7 +131,9 @@ func (p *pen) state(t Tag, area geometry.Polygon) {
 		return
 	}
 	p.outline(t, area)
-	if t.Mark&Breached != 0 {
+	if t.Role == RoleBox || t.Role == RoleBay {
+		p.flag(t, area.Bounds())
+	} else if t.Mark&Breached != 0 {
 		p.hatch(Tag{Role: RoleBreach, Ref: t.Ref, Mark: t.Mark}, area, Hatch{Deg: 45, PitchPt: 8, Cross: true})
 	} else if t.Mark&Warned != 0 {
 		p.hatch(Tag{Role: RoleWarning, Ref: t.Ref, Mark: t.Mark}, area, Hatch{Deg: 45, PitchPt: 10})
@@ -142,6 +144,27 @@ func (p *pen) state(t Tag, area geometry.Polygon) {
 	if t.Mark&Selected != 0 {
 		p.handles(t.Ref, area)
 	}
+}
+
+// flag draws a sign at the upper right corner of what holds other things, which a hatch would hide: a triangle
+// where a finding fails, a ring where one warns.
+func (p *pen) flag(t Tag, r r2.Rect) {
+	if t.Mark&(Breached|Warned) == 0 {
+		return
+	}
+	size := 46 * p.o.names()
+	c := r.Hi().Sub(pt(0.6*size, 0.6*size))
+	t.Role = RoleWarning
+	sign := p.disc(c, 0.55*size, 24)
+	if t.Mark&Breached != 0 {
+		t.Role = RoleBreach
+		sign = geometry.Polygon{Outer: p.room(3)}
+		sign.Outer[0], sign.Outer[1], sign.Outer[2] = c.Add(pt(-0.6*size, -0.5*size)), c.Add(pt(0.6*size, -0.5*size)), c.Add(pt(0, 0.6*size))
+		c.Y -= 0.12 * size
+	}
+	p.fill(Tag{Role: RoleHandle, Ref: t.Ref}, sign)
+	p.loop(t, sign.Outer)
+	p.text(Text{Of: t, At: c, S: "!", InMM: 0.7 * size})
 }
 
 func (p *pen) handles(ref string, area geometry.Polygon) {

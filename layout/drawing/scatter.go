@@ -35,7 +35,7 @@ func Scatter(title string, x, y Axis, spots []Spot, w, h float64) *List {
 			c.spotName(s)
 		}
 	}
-	c.p.grantPt()
+	c.p.grantPt(1)
 	return c.p.chart(title)
 }
 
@@ -87,13 +87,13 @@ func (c plot) spotName(s Spot) {
 	}})
 }
 
-// grantPt grants wishes of a chart, whose texts are sized in points.
-func (p *pen) grantPt() {
-	n := len(p.items)
+// grantPt grants wishes for texts that are sized in points at the scale 1:n.
+func (p *pen) grantPt(n float64) {
+	from := len(p.items)
 	p.grantAll()
-	for i := n; i < len(p.items); i++ {
+	for i := from; i < len(p.items); i++ {
 		if t, ok := p.items[i].(Text); ok {
-			t.Pt, t.InMM = t.InMM/mmPerPt, 0
+			t.Pt, t.InMM = t.InMM/PaperMM(1, n), 0
 			p.items[i] = t
 		}
 	}
@@ -134,7 +134,7 @@ func Curves(title string, x, y Axis, series []Series, limits []Level, w, h float
 	for i, s := range series {
 		c.curve(s, seriesDashes[i%len(seriesDashes)])
 	}
-	c.p.grantPt()
+	c.p.grantPt(1)
 	return c.p.chart(title)
 }
 

@@ -123,11 +123,13 @@ func keepOutHatch(kind string) Hatch {
 func zoneHatch(kind string) Hatch {
 	switch kind {
 	case "passenger":
-		return Hatch{Deg: 60, PitchPt: 16}
+		return Hatch{Deg: 60, PitchPt: 22}
 	case "luggage":
-		return Hatch{Deg: 120, PitchPt: 16}
+		return Hatch{Deg: 120, PitchPt: 22}
+	case "crush_side":
+		return Hatch{Deg: 0, PitchPt: 11}
 	}
-	return Hatch{Deg: 0, PitchPt: 12, Cross: true}
+	return Hatch{Deg: 90, PitchPt: 11}
 }
 
 func (p *pen) spaceExtent(s geometry.Space) r2.Rect {
