@@ -151,13 +151,19 @@ func planProblems(before, after *Plan) error {
 	if n := len(after.Arrangements); n == 0 {
 		report("")("arrangements", "a plan has one arrangement at least")
 	}
+	reporter(report("")).lengths(after)
+	reporter(report("library.")).lengths(&after.Library)
 	after.Problems(report(""))
 	for i, a := range after.Arrangements {
 		if old := before.Arrangement(a.ID); old != a {
-			a.Problems(report(fmt.Sprintf("arrangements[%d].", i)))
+			base := fmt.Sprintf("arrangements[%d].", i)
+			reporter(report(base)).lengths(a)
+			a.Problems(report(base))
 			for j, b := range a.Boxes {
 				if old == nil || old.Box(b.ID) != b {
-					b.Problems(report(fmt.Sprintf("arrangements[%d].boxes[%d].", i, j)))
+					in := fmt.Sprintf("%sboxes[%d].", base, j)
+					reporter(report(in)).lengths(b)
+					b.Problems(report(in))
 				}
 			}
 		}

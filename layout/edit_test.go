@@ -429,6 +429,22 @@ func TestEditsThatWouldSpoilThePlanAreRefused(t *testing.T) {
 			with.Build = &Build{Tests: []Test{{Kind: "seal"}}}
 			return Diff(&with, p, "x")
 		}, "entries of the build record stand"},
+		"too many arrangements": {func() (Edit, error) {
+			q := *p
+			for i := range 50 {
+				q.Arrangements = append(q.Arrangements, &Arrangement{ID: fmt.Sprint("x", i), Name: "x"})
+			}
+			return Diff(p, &q, "x")
+		}, "arrangements: has 51 entries; at most 50 allowed"},
+		"too many feet": {func() (Edit, error) {
+			return ChangeBox(p, "a", "one", "x", func(b *Box) error {
+				b.Feet = nil
+				for i := range 101 {
+					b.Feet = append(b.Feet, Foot{ID: fmt.Sprint("f", i), Bolt: "M8", Class: "8.8"})
+				}
+				return nil
+			})
+		}, "feet: has 101 entries; at most 100 allowed"},
 		"module that cannot stand so": {func() (Edit, error) {
 			return PutModules(p, "a", "one", "x", []Placement{{ID: "m", Module: "brick", Posture: "askew"}})
 		}, "flat, side or end"},
