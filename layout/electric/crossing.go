@@ -1,6 +1,7 @@
 package electric
 
 import (
+	"math"
 	"slices"
 
 	"github.com/golang/geo/r2"
@@ -11,14 +12,15 @@ import (
 const crossingWorth = 60.0
 
 // crossingTries bounds the reversals and exchanges tried.
-const crossingTries = 24
+const crossingTries = 12
 
 // uncrossed changes an order where that takes crossings away at little length. order holds positions in s.
 func (f *boxFacts) uncrossed(c *costs, s, order []int) []int {
-	found, at := f.crossings(s, order)
+	u := uncrossing{f, c, s, make([][2]r2.Point, len(s))}
+	found, at := u.crossings(order)
 	price := c.total(order) + crossingWorth*float64(found)
 	for tries := 0; found > 0 && tries < crossingTries; tries++ {
-		better, p, n, where := f.bestUncross(c, s, order, at)
+		better, p, n, where := u.best(order, at)
 		if p >= price-worth {
 			break
 		}
@@ -27,12 +29,20 @@ func (f *boxFacts) uncrossed(c *costs, s, order []int) []int {
 	return order
 }
 
-func (f *boxFacts) bestUncross(c *costs, s, order []int, at [2]int) (best []int, price float64, n int, where [2]int) {
-	price = c.total(order) * 1e6
+// uncrossing is the search for an order without crossings, with room for the links of one order.
+type uncrossing struct {
+	f    *boxFacts
+	c    *costs
+	s    []int
+	segs [][2]r2.Point
+}
+
+func (u *uncrossing) best(order []int, at [2]int) (best []int, price float64, n int, where [2]int) {
+	price = math.Inf(1)
 	i, k := at[0], at[1]
 	for _, try := range [][]int{reversed(order, i+1, k), exchanged(order, i+1, k), exchanged(order, i, k+1), exchanged(order, i+1, k+1), exchanged(order, i, k)} {
-		m, w := f.crossings(s, try)
-		if p := c.total(try) + crossingWorth*float64(m); p < price {
+		m, w := u.crossings(try)
+		if p := u.c.total(try) + crossingWorth*float64(m); p < price {
 			best, price, n, where = try, p, m, w
 		}
 	}
@@ -52,10 +62,10 @@ func exchanged(order []int, i, k int) []int {
 }
 
 // crossings counts the pairs of links that cross in plan, and gives the first pair as the positions they start from.
-func (f *boxFacts) crossings(s, order []int) (n int, first [2]int) {
-	segs := make([][2]r2.Point, max(len(order)-1, 0))
+func (u *uncrossing) crossings(order []int) (n int, first [2]int) {
+	segs := u.segs[:max(len(order)-1, 0)]
 	for i := range segs {
-		p, q := bestPoles(&f.slots[s[order[i]]], &f.slots[s[order[i+1]]])
+		p, q := bestPoles(&u.f.slots[u.s[order[i]]], &u.f.slots[u.s[order[i+1]]])
 		segs[i] = [2]r2.Point{{X: p.p.X, Y: p.p.Y}, {X: q.p.X, Y: q.p.Y}}
 	}
 	for k := range segs {

@@ -77,22 +77,23 @@ func bend(a, b, p, q r3.Vector) r3.Vector {
 	return p.Add(u.Mul(min(max(t, 0), l)))
 }
 
-// airWay is the length of the way through air between two points and its path, going round the barriers in the
-// straight line. Of several barriers the longest single way round counts, which is never more than the true one.
-func airWay(a, b r3.Vector, sheets []sheet) (length float64, path []r3.Vector, barrier string) {
-	length, path = b.Sub(a).Norm(), []r3.Vector{a, b}
+// airWay is the length of the way through air between two points, with the point it bends at and the barrier it
+// goes round where one is in the straight line. Of several barriers the longest single way round counts, which is
+// never more than the true one.
+func airWay(a, b r3.Vector, sheets []sheet) (length float64, by r3.Vector, barrier string) {
+	length = b.Sub(a).Norm()
 	for i := range sheets {
 		s := &sheets[i]
 		if !geometry.SegmentPrism(a, b, s.prism) {
 			continue
 		}
-		l, by := s.around(a, b)
+		l, p := s.around(a, b)
 		if math.IsInf(l, 1) {
-			return l, []r3.Vector{a, b}, s.id
+			return l, b, s.id
 		}
 		if l > length {
-			length, path, barrier = l, []r3.Vector{a, by, b}, s.id
+			length, by, barrier = l, p, s.id
 		}
 	}
-	return length, path, barrier
+	return length, by, barrier
 }

@@ -169,8 +169,8 @@ func (p *Pair) name(m *measured, g *gap) {
 	} else if g.kind == ToCase {
 		p.B, p.RefB = "the case of "+g.metal, g.metal
 	}
-	p.Path = make([]r3.Vector, len(g.path))
-	for i, q := range g.path {
+	p.Path = g.path(a.p)
+	for i, q := range p.Path {
 		p.Path[i] = p.Box.Frame.ToVehicle(q)
 	}
 }

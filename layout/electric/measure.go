@@ -35,8 +35,16 @@ type gap struct {
 	kind    string
 	metal   string // what metal: "wall", "lid", a module's id
 	length  float64
-	path    []r3.Vector
+	to, by  r3.Vector // where it ends and, round a barrier, bends
 	barrier string
+}
+
+// path is the way in the box's frame.
+func (g *gap) path(from r3.Vector) []r3.Vector {
+	if g.barrier == "" || math.IsInf(g.length, 1) {
+		return []r3.Vector{from, g.to}
+	}
+	return []r3.Vector{from, g.by, g.to}
 }
 
 // The kinds of gaps.
@@ -147,8 +155,8 @@ func (m *measured) add(i, k int, kind, metal string, to r3.Vector, sheets []shee
 	if k >= 0 {
 		bare += m.parts[k].radius
 	}
-	length, path, barrier := airWay(m.parts[i].p, to, sheets)
-	m.gaps = append(m.gaps, gap{a: i, b: k, kind: kind, metal: metal, length: math.Max(0, length-bare), path: path, barrier: barrier})
+	length, by, barrier := airWay(m.parts[i].p, to, sheets)
+	m.gaps = append(m.gaps, gap{a: i, b: k, kind: kind, metal: metal, length: math.Max(0, length-bare), to: to, by: by, barrier: barrier})
 }
 
 // toCases measures live parts against the metal cases of other modules near them.

@@ -77,8 +77,14 @@ func (f *boxFacts) findRoute(members []int, entry, exit int) []int {
 	return order
 }
 
+// costsOf are the costs between some slots in rising order. They are not changed once made.
 func (f *boxFacts) costsOf(s []int) *costs {
-	c := newCosts(len(s))
+	n := len(s)
+	if n > 1 && n == len(f.slots) && n <= manyModules {
+		f.cost(s[0], s[1])
+		return &costs{n: n, step: f.price, start: make([]float64, n), end: make([]float64, n)}
+	}
+	c := newCosts(n)
 	for i, a := range s {
 		for k, b := range s {
 			if i != k {
