@@ -286,7 +286,7 @@ func TestHeightUncertainty(t *testing.T) {
 		how   string
 		given float64
 		want  float64
-	}{{"estimate", 0, 60}, {"estimate", 25, 25}, {"maker", 0, 12}, {"pendulum", 0, 3}, {"pendulum", 5, 5}} {
+	}{{"estimate", 0, 60}, {"estimate", 25, 25}, {"maker", 0, 12}, {"pendulum", 0, 3}, {"pendulum", 5, 5}, {"estimate", 2, 2}} {
 		d := onScales(2500, 700, 500)
 		d.CentreOfGravity = vehicles.CGRise{How: c.how, HeightMM: 600, PlusMinusMM: c.given}
 		s := d.Survey()
@@ -456,5 +456,25 @@ func TestEmptyScales(t *testing.T) {
 	}
 	if f := vehicles.StabilityFactor(1500, 0); f != 0 {
 		t.Errorf("stability factor %g without a height", f)
+	}
+}
+
+func TestHowTheHeightIsKnown(t *testing.T) {
+	d := onScales(2500, 700, 500)
+	for how, want := range map[string]string{"estimate": "estimate", "maker": "maker", "pendulum": "pendulum", "axle_lift": "axle lift"} {
+		d.CentreOfGravity = vehicles.CGRise{How: how, HeightMM: 600, PlusMinusMM: 2}
+		s := d.Survey()
+		if s.Z.Known != want || s.Z.PlusMinus != 2 || s.Z.Value != 600 || s.Lift != nil {
+			t.Errorf("%s: %+v", how, s.Z)
+		}
+	}
+	d.CentreOfGravity = lifted([]vehicles.Lift{{Raised: "rear", RaisedMM: 3, AxleKg: 701}})
+	d.CentreOfGravity.PlusMinusMM = 2
+	if s := d.Survey(); s.Z.PlusMinus != 2 || s.Lift == nil {
+		t.Errorf("a lift by little more than a thousandth of the wheelbase counts: %+v", s.Z)
+	}
+	d.CentreOfGravity.Lifts[0].RaisedMM = 2
+	if d.Survey().Lift != nil {
+		t.Error("a lift by less than a thousandth of the wheelbase says nothing")
 	}
 }
