@@ -47,7 +47,8 @@ func (d *Document) Plan() *Plan { return d.plan }
 func (d *Document) Library() *vehicles.Library { return d.library }
 
 // Do makes an edit, with what follows from it, as one step. What was undone before is forgotten. Where the edit cannot
-// be made nothing changes. An [Append] is no step: entries of the build record stand and cannot be undone.
+// be made nothing changes. An [Append] is no step and no part of one: entries of the build record stand, cannot be undone and
+// are not made again.
 func (d *Document) Do(e Edit) error {
 	if IsEmpty(e) {
 		return nil
@@ -56,10 +57,10 @@ func (d *Document) Do(e Edit) error {
 	if err != nil {
 		return err
 	}
-	if _, ok := e.(*Append); ok {
-		d.grown = true
-	} else if d.gesture == nil {
-		d.push(made)
+	step, added := withoutAppends(made)
+	d.grown = d.grown || added
+	if d.gesture == nil && !IsEmpty(step) {
+		d.push(step)
 	}
 	d.become(plan, made)
 	return nil

@@ -149,3 +149,24 @@ func (b Build) plus(more Build) Build {
 		Tests:    slices.Concat(b.Tests, more.Tests),
 	}
 }
+
+// withoutAppends gives an edit without what it adds to the build record, and whether it adds anything.
+func withoutAppends(e Edit) (rest Edit, added bool) {
+	switch e := e.(type) {
+	case *Append:
+		return &batch{text: e.Text}, true
+	case *batch:
+		out := &batch{text: e.text}
+		for _, inner := range e.edits {
+			r, a := withoutAppends(inner)
+			if added = added || a; !IsEmpty(r) {
+				out.edits = append(out.edits, r)
+			}
+		}
+		if !added {
+			return e, false
+		}
+		return out, true
+	}
+	return e, false
+}

@@ -492,6 +492,25 @@ func TestBuildRecordOnlyGrows(t *testing.T) {
 	}
 }
 
+// An entry that comes in one step with other edits is not made twice by a redo.
+func TestBuildRecordInAStepWithOtherEdits(t *testing.T) {
+	d := NewDocument(testPlan(), testLibrary())
+	q := *d.Plan()
+	q.Name, q.Build = "Other", &Build{Tests: []Test{{Kind: "seal"}}}
+	e, err := Diff(d.Plan(), &q, "Both")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, do := range []func() error{func() error { return d.Do(e) }, d.Undo, d.Redo, d.Undo, d.Redo} {
+		if err := do(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if n := len(d.Plan().Build.Tests); n != 1 || d.Plan().Name != "Other" {
+		t.Errorf("%d entries, name %q; want 1 and Other", n, d.Plan().Name)
+	}
+}
+
 func move(t testing.TB, d *Document, id string, dx float64) {
 	t.Helper()
 	e, err := Move(d.Plan(), "a", []string{id}, r3.Vector{X: dx})

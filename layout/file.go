@@ -73,7 +73,11 @@ func Encode(p *Plan) ([]byte, error) {
 	if ps := record.Check(p); len(ps) > 0 {
 		return nil, record.Problems(ps)
 	}
-	return record.Write(p)
+	data, err := record.Write(p)
+	if err == nil && len(data) > record.MaxBytes {
+		err = fmt.Errorf("the plan takes %d bytes; a plan file may have %d", len(data), record.MaxBytes)
+	}
+	return data, err
 }
 
 // Save writes a plan to a file, or leaves what was there as it was. See [ReplaceFile].
