@@ -102,33 +102,36 @@ func occupants(d *vehicles.Donor, m layout.Mass, seats []int) []Entry {
 	return out
 }
 
-// caseOf works a case out for the converted vehicle and for the donor.
-func (r *Result) caseOf(l loading) Case {
-	d := r.Scene.Donor
-	c := Case{ID: l.id, Name: l.name, Loads: slices.Clip(l.loads)}
-	now, donor := r.now, r.donor
-	for i := range l.loads {
-		now.addEntry(&l.loads[i])
-		donor.addEntry(&l.loads[i])
-	}
-	if l.toGross {
-		c.Remark = fillTo(&now, d, &c.Loads)
-		fillTo(&donor, d, nil)
-	}
-	g := r.brakingG()
-	c.Now, c.Donor = r.axles.stateOf(&now, g), r.axles.stateOf(&donor, g)
-	c.PayloadLeft = Figure{d.Ratings.GrossKg - c.Now.Body.Kg.Value, c.Now.Body.Kg.PlusMinus}
+// caseOf works a case out for the converted vehicle.
+func (r *Result) caseOf(l loading, donor State) Case {
+	c := Case{ID: l.id, Name: l.name, Donor: donor}
+	var now sum
+	now, c.Loads, c.Remark = l.aboard(r.now, r.Scene.Donor)
+	c.Now = r.axles.stateOf(&now, donor.BrakingG)
+	c.PayloadLeft = Figure{r.Scene.Donor.Ratings.GrossKg - c.Now.Body.Kg.Value, c.Now.Body.Kg.PlusMinus}
 	return c
 }
 
-func (r *Result) brakingG() float64 { return or(r.Scene.Plan.Settings.Mass.BrakingG, 0.5) }
+// aboard puts a case's loads on a vehicle and returns it with all that is on board and what is to be said of it.
+func (l loading) aboard(s sum, d *vehicles.Donor) (laden sum, loads []Entry, remark string) {
+	for i := range l.loads {
+		s.addEntry(&l.loads[i])
+	}
+	if !l.toGross {
+		return s, slices.Clip(l.loads), ""
+	}
+	more, remark := fillTo(&s, d)
+	return s, slices.Concat(l.loads, more), remark
+}
+
+func brakingG(m layout.Mass) float64 { return or(m.BrakingG, 0.5) }
 
 // fillTo puts goods on the donor's load places, in their order, each up to what it may carry, until the gross
-// mass is reached. It notes the goods in loads where that is not nil, and says what stands in the way.
-func fillTo(s *sum, d *vehicles.Donor, loads *[]Entry) string {
+// mass is reached. It returns the goods, and what stands in the way.
+func fillTo(s *sum, d *vehicles.Donor) (loads []Entry, remark string) {
 	left := d.Ratings.GrossKg - s.kg()
 	if left < 0 {
-		return "The seats alone bring the vehicle over its gross mass; no goods are put in."
+		return nil, "The seats alone bring the vehicle over its gross mass; no goods are put in."
 	}
 	places, remark := loadPlaces(d, s)
 	for i, p := range places {
@@ -136,20 +139,14 @@ func fillTo(s *sum, d *vehicles.Donor, loads *[]Entry) string {
 		if p.MaxKg > 0 {
 			kg = min(kg, p.MaxKg)
 		}
-		left -= kg
-		if left <= 0 {
+		loads = append(loads, goods(i, p, kg))
+		if left -= kg; left <= 0 {
 			s.fill(kg, p.At.Vector())
-		} else {
-			s.add(kg, 0, p.At.Vector(), 0, Second{})
+			return loads, remark
 		}
-		if loads != nil {
-			*loads = append(*loads, goods(i, p, kg))
-		}
-		if left <= 0 {
-			return remark
-		}
+		s.add(kg, 0, p.At.Vector(), 0, Second{})
 	}
-	return fmt.Sprintf("The load places carry %.0f kg less than the gross mass allows.", left)
+	return loads, fmt.Sprintf("The load places carry %.0f kg less than the gross mass allows.", left)
 }
 
 func goods(i int, p vehicles.LoadPlace, kg float64) Entry {
@@ -198,5 +195,5 @@ func (r *Result) Seated(seats ...int) State {
 			s.addEntry(&e)
 		}
 	}
-	return r.axles.stateOf(&s, r.brakingG())
+	return r.axles.stateOf(&s, brakingG(r.Scene.Plan.Settings.Mass))
 }

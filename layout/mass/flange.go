@@ -7,12 +7,12 @@ import (
 	"stowbay/geometry"
 )
 
-// flange lays a strip of the walls' sheet outward along every free edge of a ceiling, under the lid, and returns
+// flange adds a strip of the walls' sheet outward along every free edge of a ceiling, under the lid, and returns
 // the lid that covers both. An edge against a higher part of the box has no strip, and a strip that ends there
 // ends square.
-func flange(f face, slabs []geometry.Slab, t thickness) (strips []Panel, cover geometry.Polygon) {
+func flange(strips []Panel, f face, slabs []geometry.Slab, t thickness) (with []Panel, cover geometry.Polygon) {
 	if t.flange <= 0 {
-		return nil, f.plan
+		return strips, f.plan
 	}
 	all := freeAround(f, slabs)
 	plans := make([]geometry.Polygon, 0, len(all)+1)

@@ -78,8 +78,8 @@ func (h Hole) AreaMM2() float64 {
 // The lid overlaps the flange; both have its width. Levels that touch or overlap have no wall between them. A
 // box without levels has no shell. Weld metal, bolts, bend radii and sealant are not in here.
 func Panels(b *layout.Box) []Panel {
-	out := sheetPanels(b)
-	out = append(out, linerPanels(b)...)
+	out := sheetPanels(make([]Panel, 0, roomFor(b)), b)
+	out = linerPanels(out, b)
 	cut(out, b.Openings)
 	for i := range b.Feet {
 		out = append(out, footPanel(b, &b.Feet[i]))
@@ -92,6 +92,15 @@ func Panels(b *layout.Box) []Panel {
 		out[i].weigh()
 	}
 	return out
+}
+
+// roomFor is about how many panels a box has: an edge has a wall, a flange and a liner.
+func roomFor(b *layout.Box) int {
+	n := 3 + len(b.Feet) + len(b.Barriers)
+	for i := range b.Levels {
+		n += 3 * len(b.Levels[i].Outline)
+	}
+	return n
 }
 
 // number names the panels by kind and order.
@@ -121,22 +130,23 @@ func (p *Panel) weigh() {
 	p.own = a.central().lifted(p.U, p.V).times(perMM2)
 }
 
-// sheetPanels are the shell's panels.
-func sheetPanels(b *layout.Box) []Panel {
+// sheetPanels adds the shell's panels.
+func sheetPanels(out []Panel, b *layout.Box) []Panel {
 	sh := b.Shell
 	t := thickness{wall: sh.Wall(), floor: sh.Floor(), lid: sh.Lid(), flange: sh.Flange()}
 	levels := layout.Levels(b.Levels)
 	if sh.LidSide == "bottom" {
 		levels = overturned(levels)
 	}
-	ps := shell(slabsOf(levels), t)
-	for i := range ps {
+	first := len(out)
+	out = shell(out, slabsOf(levels), t)
+	for i := first; i < len(out); i++ {
 		if sh.LidSide == "bottom" {
-			ps[i].overturn()
+			out[i].overturn()
 		}
-		ps[i].Material, ps[i].DensityKgM3 = material(sh), sh.DensityKgM3()
+		out[i].Material, out[i].DensityKgM3 = material(sh), sh.DensityKgM3()
 	}
-	return ps
+	return out
 }
 
 func material(s layout.Shell) string {
@@ -159,22 +169,23 @@ func (p *Panel) overturn() {
 	p.Origin.Z, p.V.Z, p.Normal.Z = -p.Origin.Z, -p.V.Z, -p.Normal.Z
 }
 
-// linerPanels line the walls and whatever lies below.
-func linerPanels(b *layout.Box) []Panel {
+// linerPanels adds the liner of the walls and of whatever lies below.
+func linerPanels(out []Panel, b *layout.Box) []Panel {
 	sh := b.Shell
 	if sh.LinerMM <= 0 {
-		return nil
+		return out
 	}
 	below, above := sh.Floor(), sh.Lid()
 	if sh.LidSide == "bottom" {
 		below, above = above, below
 	}
 	slabs := insetSlabs(layout.Levels(b.Levels), sh.Wall(), below, above)
-	ps := shell(slabs, thickness{wall: sh.LinerMM, floor: sh.LinerMM})
-	for i := range ps {
-		ps[i].Kind, ps[i].Material, ps[i].DensityKgM3 = LinerPanel, "laminate", LinerDensity
+	first := len(out)
+	out = shell(out, slabs, thickness{wall: sh.LinerMM, floor: sh.LinerMM})
+	for i := first; i < len(out); i++ {
+		out[i].Kind, out[i].Material, out[i].DensityKgM3 = LinerPanel, "laminate", LinerDensity
 	}
-	return ps
+	return out
 }
 
 // cut puts each opening into the panels that it passes: the sheet nearest to it on its face, and the liner

@@ -211,7 +211,7 @@ func (r *Result) conclude() {
 	r.Change = r.changeOf()
 	r.Cases = make([]Case, len(r.survey.loadings))
 	for i, l := range r.survey.loadings {
-		r.Cases[i] = r.caseOf(l)
+		r.Cases[i] = r.caseOf(l, r.survey.states[i])
 	}
 }
 

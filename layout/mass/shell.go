@@ -49,11 +49,10 @@ func insetSlabs(levels []geometry.Prism, side, below, above float64) []geometry.
 	return slabsOf(inner.Solids)
 }
 
-// shell lays sheet on the inside of slabs: floors and walls, and lids with flanges where t has a lid.
-func shell(slabs []geometry.Slab, t thickness) []Panel {
+// shell lays sheet on the inside of slabs: floors and walls, and lids with flanges where t has a lid. It adds to out.
+func shell(out []Panel, slabs []geometry.Slab, t thickness) []Panel {
 	floors := exposed(slabs, -1)
 	lids := exposed(slabs, 1)
-	out := make([]Panel, 0, 16)
 	for _, f := range floors {
 		out = append(out, levelPanel(FloorPanel, f.plan, f.z+t.floor/2, t.floor, -1))
 	}
@@ -62,8 +61,8 @@ func shell(slabs []geometry.Slab, t thickness) []Panel {
 		return out
 	}
 	for _, f := range lids {
-		strips, cover := flange(f, slabs, t)
-		out = append(out, strips...)
+		var cover geometry.Polygon
+		out, cover = flange(out, f, slabs, t)
 		out = append(out, levelPanel(LidPanel, cover, f.z-t.lid/2, t.lid, 1))
 	}
 	return out

@@ -124,9 +124,11 @@ func (s *sum) ratio(num, den row) Figure {
 func (s *sum) half(g row) float64 {
 	v := 0.0
 	for i := range g {
-		for j := range g {
-			v += g[i] * g[j] * s.cov[i][j]
+		own := g[i] * s.cov[i][i]
+		for j := range i {
+			own += 2 * g[j] * s.cov[i][j]
 		}
+		v += g[i] * own
 	}
 	return math.Sqrt(max(0, v))
 }

@@ -15,6 +15,7 @@ type surveyed struct {
 	axles    axles
 	lines    []Entry
 	loadings []loading
+	states   []State // the donor's, in each load case
 }
 
 func surveyOf(s *layout.Scene, prev *Result, d defaults) *surveyed {
@@ -29,13 +30,22 @@ func surveyOf(s *layout.Scene, prev *Result, d defaults) *surveyed {
 		out.axles = axlesOf(s.Donor, &out.kerb)
 		out.addLines(d)
 		out.loadings = loadings(s.Donor, m, d)
+		out.load(brakingG(m))
 	}
 	return out
 }
 
+// load works out how the donor stands in each load case.
+func (s *surveyed) load(g float64) {
+	for _, l := range s.loadings {
+		laden, _, _ := l.aboard(s.kerb, s.donor)
+		s.states = append(s.states, s.axles.stateOf(&laden, g))
+	}
+}
+
 // sameMass tells whether two settings weigh the donor and its load cases alike.
 func sameMass(a, b layout.Mass) bool {
-	return sameList(a.Cases, b.Cases) && OccupantKg(a) == OccupantKg(b) && defaultsOf(a) == defaultsOf(b)
+	return sameList(a.Cases, b.Cases) && OccupantKg(a) == OccupantKg(b) && brakingG(a) == brakingG(b) && defaultsOf(a) == defaultsOf(b)
 }
 
 func (s *surveyed) addLines(d defaults) {
