@@ -2,6 +2,7 @@ package electric
 
 import (
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r3"
 
@@ -39,7 +40,7 @@ type Pair struct {
 func (p *Pair) NeedMM() float64 { return math.Max(p.Required.ClearanceMM, p.Required.CreepageMM) }
 
 // Enough tells whether the way is long enough.
-func (p *Pair) Enough() bool { return p.ActualMM >= p.NeedMM()-1e-9 }
+func (p *Pair) Enough() bool { return p.ActualMM >= p.NeedMM()-enoughMM }
 
 // insulate measures and compares every box.
 func (r *Result) insulate(e use) {
@@ -78,42 +79,60 @@ func (r *Result) potentials() map[*layout.Body]poles {
 	return at
 }
 
-// box compares the gaps of one box.
+// judged is a gap with what it needs, and how much longer it is than that.
+type judged struct {
+	gap    *gap
+	v      float64
+	known  bool
+	needed Required
+	margin float64
+}
+
+// box compares the gaps of one box: those too short are kept, and the tightest of each kind.
 func (in *Insulation) box(b *layout.BoxScene, m *measured, at map[*layout.Body]poles) {
-	tightest := map[string]*Pair{}
+	var tightest [len(gapKinds)]judged
 	for i := range m.gaps {
-		g := &m.gaps[i]
-		v, known, ok := in.working(m, g, at)
+		j, ok := in.judge(m, &m.gaps[i], at)
 		if !ok {
 			continue
 		}
 		in.Looked++
-		p := Pair{Box: b, Kind: g.kind, WorkingV: v, Known: known, ActualMM: g.length}
-		p.Insulation = in.kindOf(g)
-		p.Required = RequiredBetween(p.Insulation, v, in.SystemV, in.Around)
-		t := tightest[g.kind]
-		closer := t == nil || p.ActualMM-p.NeedMM() < t.ActualMM-t.NeedMM()
-		if p.Enough() && !closer {
-			continue
+		if j.margin < -enoughMM {
+			in.Pairs = append(in.Pairs, in.pair(b, m, j))
 		}
-		p.name(m, g)
-		if closer {
-			tightest[g.kind] = &p
+		if t := &tightest[slices.Index(gapKinds[:], j.gap.kind)]; t.gap == nil || j.margin < t.margin {
+			*t = j
 		}
-		if !p.Enough() {
+	}
+	for _, t := range tightest {
+		if t.gap != nil && t.margin >= -enoughMM {
+			p := in.pair(b, m, t)
+			p.Tightest = true
 			in.Pairs = append(in.Pairs, p)
 		}
 	}
-	in.keepTightest(tightest)
 }
 
-func (in *Insulation) keepTightest(tightest map[string]*Pair) {
-	for _, kind := range []string{ToTerminal, ToWall, ToFloor, ToLid, ToCase} {
-		if t := tightest[kind]; t != nil && t.Enough() {
-			t.Tightest = true
-			in.Pairs = append(in.Pairs, *t)
-		}
+// gapKinds are the kinds of gaps in the order they are listed in.
+var gapKinds = [...]string{ToTerminal, ToWall, ToFloor, ToLid, ToCase}
+
+// enoughMM is the rounding in mm that a distance may be short by.
+const enoughMM = 1e-9
+
+func (in *Insulation) judge(m *measured, g *gap, at map[*layout.Body]poles) (j judged, ok bool) {
+	j.gap = g
+	j.v, j.known, ok = in.working(m, g, at)
+	if ok {
+		j.needed = RequiredBetween(in.kindOf(g), j.v, in.SystemV, in.Around)
+		j.margin = g.length - max(j.needed.ClearanceMM, j.needed.CreepageMM)
 	}
+	return j, ok
+}
+
+func (in *Insulation) pair(b *layout.BoxScene, m *measured, j judged) Pair {
+	p := Pair{Box: b, Kind: j.gap.kind, Insulation: in.kindOf(j.gap), WorkingV: j.v, Known: j.known, Required: j.needed, ActualMM: j.gap.length}
+	p.name(m, j.gap)
+	return p
 }
 
 func (in *Insulation) kindOf(g *gap) string {
