@@ -74,17 +74,32 @@ func inertiaSwitch(e *Evaluation) []Finding {
 
 func monitoringBoards(e *Evaluation) []Finding {
 	p := &e.Electric.Protection
+	cells, channels := 0, 0
+	for _, b := range p.Boards {
+		cells, channels = cells+b.Cells, channels+b.Channels
+	}
 	var out []Finding
 	for _, b := range p.Boards {
-		id := b.Box.Box.ID
-		f := level{subject: id, refs: []string{id}, required: float64(b.Cells), actual: float64(b.Channels), compare: "at least", unit: "cells", bad: Fails,
-			good:  fmt.Sprintf("The monitoring boards in box %s watch %d cells; its modules have %d in series.", id, b.Channels, b.Cells),
-			wrong: fmt.Sprintf("The modules in box %s have %d cells in series; its monitoring boards watch %d.", id, b.Cells, b.Channels)}.finding()
-		c := centreOfBox(b.Box)
-		f.Place = &c
-		out = append(out, f)
+		out = append(out, boardFinding(b, channels >= cells))
 	}
 	return append(out, boardLoop(p)...)
+}
+
+// boardFinding compares the boards of a box with its cells. Where there are enough in all, boards in another box can
+// watch them, with sense wires from box to box.
+func boardFinding(b electric.Boards, enoughInAll bool) Finding {
+	id := b.Box.Box.ID
+	l := level{subject: id, refs: []string{id}, required: float64(b.Cells), actual: float64(b.Channels), compare: "at least", unit: "cells", bad: Fails,
+		good:  fmt.Sprintf("The monitoring boards in box %s watch %d cells; its modules have %d in series.", id, b.Channels, b.Cells),
+		wrong: fmt.Sprintf("The modules in box %s have %d cells in series; its monitoring boards watch %d, and those of all boxes are too few.", id, b.Cells, b.Channels)}
+	if enoughInAll {
+		l.bad = Warns
+		l.wrong = fmt.Sprintf("The modules in box %s have %d cells in series; its monitoring boards watch %d. Boards elsewhere suffice, but their sense wires, live and thin, then run from box to box.", id, b.Cells, b.Channels)
+	}
+	f := l.finding()
+	c := centreOfBox(b.Box)
+	f.Place = &c
+	return f
 }
 
 func boardLoop(p *electric.Protection) []Finding {

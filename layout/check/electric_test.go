@@ -221,6 +221,7 @@ func TestElectricBreaches(t *testing.T) {
 		}},
 		{"electric.inertia", Warns, func(w *wired) { dropOutside(w, "inertia") }},
 		{"electric.monitoring", Fails, func(w *wired) { drop(w, 1, "board") }},
+		{"electric.monitoring", Warns, func(w *wired) { drop(w, 1, "board"); w.gear["board"].Channels = 60 }},
 		{"electric.sensors", Warns, func(w *wired) { w.gear["board"].Sensors = 2 }},
 	}
 	for i, c := range cases {

@@ -34,11 +34,11 @@ func (b Busbar) Amps(airC float64) float64 {
 	return b.BareA * math.Pow(max(0, busbarC-airC)/(busbarC-busbarAirC), busbarPower)
 }
 
-// BusbarForAmps returns the least bar that carries a current in A in air of a temperature in C; ok is false
-// where none of the table does.
-func BusbarForAmps(amps, airC float64) (b Busbar, ok bool) {
+// BusbarForAmps returns the least bar that carries a current in A in air of a temperature in C and has at least a
+// section in mm2; ok is false where none of the table does, and the largest is returned.
+func BusbarForAmps(amps, airC, leastMM2 float64) (b Busbar, ok bool) {
 	for _, b := range busbars {
-		if b.Amps(airC) >= amps {
+		if b.Amps(airC) >= amps && b.SectionMM2 >= leastMM2 {
 			return b, true
 		}
 	}

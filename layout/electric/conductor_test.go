@@ -78,13 +78,16 @@ func TestBusbarTable(t *testing.T) {
 }
 
 func TestBusbarForAmps(t *testing.T) {
-	if b, ok := BusbarForAmps(300, 35); !ok || b.Name() != "30x5" {
+	if b, ok := BusbarForAmps(300, 35, 0); !ok || b.Name() != "30x5" {
 		t.Errorf("300 A: %v %v", b.Name(), ok)
 	}
-	if _, ok := BusbarForAmps(729, 35); ok {
+	if b, ok := BusbarForAmps(300, 35, 160); !ok || b.Name() != "20x10" {
+		t.Errorf("300 A and 160 mm2: %v %v", b.Name(), ok)
+	}
+	if _, ok := BusbarForAmps(729, 35, 0); ok {
 		t.Error("no bar of the table carries 729 A")
 	}
-	if b, _ := BusbarForAmps(10, 65); b.Amps(65) != 0 {
+	if b, _ := BusbarForAmps(10, 65, 0); b.Amps(65) != 0 {
 		t.Error("in air as hot as the bar it carries nothing")
 	}
 }

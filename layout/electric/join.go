@@ -12,7 +12,11 @@ import (
 func (r *Result) join(s *String, ps []place) {
 	n := len(ps)
 	s.Links = make([]Link, max(n-1, 0))
-	entries, exits := r.portsPassed(s)
+	var passed []*boxFacts
+	for _, p := range s.Passes {
+		passed = append(passed, r.facts[p.Box])
+	}
+	entries, exits := r.portsAlong(passed)
 	pass := 0
 	for i := 0; i+1 < n; i++ {
 		if s.Passes[pass].To == i+1 {
@@ -25,27 +29,6 @@ func (r *Result) join(s *String, ps []place) {
 	r.ends(s, ps, entries[0], exits[len(exits)-1])
 	s.pickEnds(ps)
 	s.eachLink(func(l *Link) { s.LinkMM += l.LengthMM })
-}
-
-// portsPassed says by which ports a string enters and leaves each box on its way.
-func (r *Result) portsPassed(s *String) (entries, exits []int) {
-	entries, exits = make([]int, len(s.Passes)), make([]int, len(s.Passes))
-	hub := r.hub()
-	for i, p := range s.Passes {
-		f := r.facts[p.Box]
-		entries[i], exits[i] = -1, -1
-		if i > 0 {
-			entries[i] = f.nearestPort(centreOf(s.Passes[i-1].Box), -1)
-		} else if hub != nil {
-			entries[i] = f.nearestPort(*hub, -1)
-		}
-		if i+1 < len(s.Passes) {
-			exits[i] = f.nearestPort(centreOf(s.Passes[i+1].Box), entries[i])
-		} else if hub != nil {
-			exits[i] = f.nearestPort(*hub, entries[i])
-		}
-	}
-	return entries, exits
 }
 
 // boxLink is the link between two modules of one box; it also says which terminals are used.

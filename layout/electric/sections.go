@@ -63,7 +63,7 @@ func (r *Result) sizeLink(e use) {
 	s, c := &r.Sections, &r.Sections.Link
 	k := AdiabaticK("PVC70")
 	c.AdiabaticMM2 = AdiabaticMM2(s.FaultA, s.FaultS, k)
-	bar, ok := busbarFor(s.FuseA, e.HotC, c.AdiabaticMM2)
+	bar, ok := BusbarForAmps(s.FuseA, e.HotC, c.AdiabaticMM2)
 	c.AmpacityMM2, c.Enough = bar.SectionMM2, ok
 	c.choose(e.LinkMM2, bar.SectionMM2)
 	c.CarriesA = bar.Amps(e.HotC)
@@ -73,15 +73,6 @@ func (r *Result) sizeLink(e use) {
 		c.Bar = bar.Name()
 	}
 	c.WithstandA2S = AdiabaticA2S(c.SectionMM2, k)
-}
-
-func busbarFor(amps, airC, least float64) (Busbar, bool) {
-	for _, b := range busbars {
-		if b.Amps(airC) >= amps && b.SectionMM2 >= least {
-			return b, true
-		}
-	}
-	return busbars[len(busbars)-1], false
 }
 
 // barAmps is the current of a section that the plan states: of the largest bar of the table that is no larger,

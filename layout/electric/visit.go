@@ -19,23 +19,33 @@ type visit struct {
 // that holds the gear of the negative pole comes first and one that holds that of the positive pole last.
 func (r *Result) visit(boxes []*boxFacts, poles bool) []visit {
 	order := r.orderBoxes(boxes, poles)
+	entries, exits := r.portsAlong(order)
 	out := make([]visit, len(order))
-	hub := r.hub()
 	for i, f := range order {
-		v := visit{facts: f, entry: -1, exit: -1}
-		if i > 0 {
-			v.entry = f.nearestPort(centreOf(order[i-1].box), -1)
-		} else if hub != nil {
-			v.entry = f.nearestPort(*hub, -1)
-		}
-		if i+1 < len(order) {
-			v.exit = f.nearestPort(centreOf(order[i+1].box), v.entry)
-		} else if hub != nil {
-			v.exit = f.nearestPort(*hub, v.entry)
-		}
-		out[i] = v
+		out[i] = visit{facts: f, entry: entries[i], exit: exits[i]}
 	}
 	return out
+}
+
+// portsAlong says by which ports a string that passes boxes in an order enters and leaves each: those nearest to
+// the box before and after, or to the hub at its ends; -1 where nothing leads there.
+func (r *Result) portsAlong(order []*boxFacts) (entries, exits []int) {
+	entries, exits = make([]int, len(order)), make([]int, len(order))
+	hub := r.hub()
+	towards := func(f *boxFacts, i, skip int) int {
+		switch {
+		case i >= 0 && i < len(order):
+			return f.nearestPort(centreOf(order[i].box), skip)
+		case hub != nil:
+			return f.nearestPort(*hub, skip)
+		}
+		return -1
+	}
+	for i, f := range order {
+		entries[i] = towards(f, i-1, -1)
+		exits[i] = towards(f, i+1, entries[i])
+	}
+	return entries, exits
 }
 
 // hub is where both ends of the strings lead to: a junction placed outside the boxes, else the inverter.
