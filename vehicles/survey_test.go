@@ -312,6 +312,43 @@ func TestContradictions(t *testing.T) {
 		"sound":                      {func(*vehicles.Donor) {}, ""},
 		"papers":                     {func(d *vehicles.Donor) { d.Scales.KerbMassKg = 1000 }, "add up to 1200 kg, the papers say 1000 kg"},
 		"papers agree":               {func(d *vehicles.Donor) { d.Scales.KerbMassKg = 1160 }, ""},
+		"papers just differ":         {func(d *vehicles.Donor) { d.Scales.KerbMassKg = 1140 }, "the papers say 1140 kg"},
+		"papers just agree":          {func(d *vehicles.Donor) { d.Scales.KerbMassKg = 1143 }, ""},
+		"papers within steps":        {func(d *vehicles.Donor) { d.Scales.KerbMassKg = 1142.5 }, ""},
+		"light front":                {func(d *vehicles.Donor) { d.Scales = scales(149, 149, 451, 451) }, "one axle carries only 25 %"},
+		"light front, allowed":       {func(d *vehicles.Donor) { d.Scales = scales(151, 151, 449, 449) }, ""},
+		"leaning right":              {func(d *vehicles.Donor) { d.Scales = scales(285, 346, 254, 315) }, "left and right differ by 122 kg"},
+		"leaning, allowed":           {func(d *vehicles.Donor) { d.Scales = scales(285, 344, 256, 315) }, ""},
+		"twisted a little":           {func(d *vehicles.Donor) { d.Scales = scales(335, 305, 265, 296) }, "the diagonals differ by 61 kg"},
+		"twisted, allowed":           {func(d *vehicles.Donor) { d.Scales = scales(335, 306, 266, 294) }, ""},
+		"just too low":               {func(d *vehicles.Donor) { d.CentreOfGravity.HeightMM = 399; d.TrackFrontMM, d.TrackRearMM = 1400, 1400 }, "lower than any measured"},
+		"low":                        {func(d *vehicles.Donor) { d.CentreOfGravity.HeightMM = 401; d.TrackFrontMM, d.TrackRearMM = 1400, 1400 }, ""},
+		"just too high":              {func(d *vehicles.Donor) { d.CentreOfGravity.HeightMM = 1101; d.TrackFrontMM, d.TrackRearMM = 2100, 2100 }, "higher than any measured"},
+		"high":                       {func(d *vehicles.Donor) { d.CentreOfGravity.HeightMM = 1099; d.TrackFrontMM, d.TrackRearMM = 2100, 2100 }, ""},
+		"too stable":                 {func(d *vehicles.Donor) { d.CentreOfGravity.HeightMM = 403 }, "static stability factor of 1.86"},
+		"stable":                     {func(d *vehicles.Donor) { d.CentreOfGravity.HeightMM = 408 }, ""},
+		"hardly stable":              {func(d *vehicles.Donor) { d.CentreOfGravity.HeightMM = 885 }, "static stability factor of 0.85"},
+		"hardly stable, yet":         {func(d *vehicles.Donor) { d.CentreOfGravity.HeightMM = 880 }, ""},
+		"light wheel":                {func(d *vehicles.Donor) { d.Scales = scales(4, 4, 4, 4) }, ""},
+		"body behind the front axle": {func(d *vehicles.Donor) { d.PlanOutline = []vehicles.XY{{1, -800}, {2600, -800}, {2600, 800}, {1, 800}} }, "the body runs from x = 1 to 2600 mm"},
+		"body over both axles": {func(d *vehicles.Donor) {
+			d.PlanOutline = []vehicles.XY{{-1, -800}, {2501, -800}, {2501, 800}, {-1, 800}}
+		}, ""},
+		"lifts and stated height agree": {func(d *vehicles.Donor) {
+			d.CentreOfGravity = lifted(lifts(560, 560, 560, 560, 560, 560))
+			d.CentreOfGravity.HeightMM = 590
+		}, ""},
+		"stated height just differs": {func(d *vehicles.Donor) {
+			d.CentreOfGravity = lifted(lifts(560, 560, 560, 560, 560, 560))
+			d.CentreOfGravity.HeightMM = 595
+		}, "the stated height is 595 mm"},
+		"stated height within its own uncertainty": {func(d *vehicles.Donor) {
+			d.CentreOfGravity = lifted(lifts(560, 560, 560, 560, 560, 560))
+			d.CentreOfGravity.HeightMM, d.CentreOfGravity.PlusMinusMM = 595, 5
+		}, ""},
+		"one lift a little off":      {func(d *vehicles.Donor) { d.CentreOfGravity = lifted(lifts(560, 560, 560, 560, 560, 530)) }, ""},
+		"one lift just off":          {func(d *vehicles.Donor) { d.CentreOfGravity = lifted(lifts(560, 560, 560, 560, 600, 560)) }, ""},
+		"one lift too far off":       {func(d *vehicles.Donor) { d.CentreOfGravity = lifted(lifts(560, 560, 560, 560, 630, 560)) }, "this lift alone gives"},
 		"wheel in the air":           {func(d *vehicles.Donor) { d.Scales.RearLeftKg, d.Scales.RearRightKg = 0, 0 }, "carries nothing"},
 		"exchanged axles":            {func(d *vehicles.Donor) { d.Scales = scales(500, 500, 120, 120) }, "one axle carries only 19 %"},
 		"leaning":                    {func(d *vehicles.Donor) { d.Scales = scales(400, 240, 350, 210) }, "left and right differ by 300 kg"},
@@ -476,5 +513,43 @@ func TestHowTheHeightIsKnown(t *testing.T) {
 	d.CentreOfGravity.Lifts[0].RaisedMM = 2
 	if d.Survey().Lift != nil {
 		t.Error("a lift by less than a thousandth of the wheelbase says nothing")
+	}
+}
+
+// What was found and what it was held against have to be the numbers of the sentence.
+func TestContradictionsCarryTheirNumbers(t *testing.T) {
+	tooStable := 1500.0 / 2 / 403
+	for field, c := range map[string]struct {
+		change        func(*vehicles.Donor)
+		actual, limit float64
+		unit          string
+		advice        bool
+	}{
+		"scales.kerb_mass_kg":         {func(d *vehicles.Donor) { d.Scales.KerbMassKg = 1000 }, 200, 50 + 4*0.5/math.Sqrt(12), "kg", false},
+		"scales.front_left_kg":        {func(d *vehicles.Donor) { d.Scales.FrontLeftKg, d.Scales.RearRightKg = 0, 0 }, 0, 0, "kg", false},
+		"centre_of_gravity":           {func(d *vehicles.Donor) { d.CentreOfGravity.HeightMM = 403 }, tooStable, 1.85, "", false},
+		"centre_of_gravity.height_mm": {func(d *vehicles.Donor) { d.CentreOfGravity.HeightMM = 0 }, 0, 0, "mm", false},
+		"ratings.front_axle_kg":       {func(d *vehicles.Donor) { d.Ratings.FrontAxleKg = 630 }, 640, 630, "kg", false},
+		"ratings.gross_kg":            {func(d *vehicles.Donor) { d.Ratings.GrossKg = 20001 }, 20001, 20000, "kg", false},
+		"tyres.rear_load_index":       {func(d *vehicles.Donor) { d.Tyres.RearLoadIndex = 100 }, 1600, 10000, "kg", false},
+		"tyres.front_load_index":      {func(d *vehicles.Donor) { d.Tyres.FrontLoadIndex = 140 }, 140, 60, "", false},
+		"plan_outline":                {func(d *vehicles.Donor) { d.PlanOutline = []vehicles.XY{{1, 0}, {2600, 0}, {1, 9}} }, 2599, 2500, "mm", false},
+		"scales":                      {func(d *vehicles.Donor) { d.Scales = scales(500, 500, 120, 120) }, 100 * 240.0 / 1240, 25, "%", false},
+		"centre_of_gravity.lifts": {func(d *vehicles.Donor) {
+			d.CentreOfGravity = lifted([]vehicles.Lift{{Raised: "rear", RaisedMM: 400, AxleKg: 664}})
+		}, 1, 3, "", true},
+	} {
+		d := onScales(2500, 640, 560)
+		c.change(d)
+		found := d.Survey().Contradictions
+		if len(found) == 0 || found[0].Field != field {
+			t.Errorf("%s: found %+v", field, found)
+			continue
+		}
+		near(t, field+": actual", found[0].Actual, c.actual, 1e-9)
+		near(t, field+": limit", found[0].Limit, c.limit, 1e-9)
+		if found[0].Unit != c.unit || found[0].Advice != c.advice {
+			t.Errorf("%s: %+v", field, found[0])
+		}
 	}
 }
