@@ -382,6 +382,9 @@ func (w *Window) railButtons() []button {
 
 // tabButtons are the arrangements, as index tabs.
 func (w *Window) tabButtons() []button {
+	if w.idle() {
+		return []button{w.tabs.textButton(button{text: "Welcome", tab: true, on: func() bool { return true }})}
+	}
 	var out []button
 	for _, a := range w.model.Plan().Arrangements {
 		b := button{text: w.pages.fonts.Cut(a.Name, 12.5, 200, true), tip: a.Name + ". Secondary button: duplicate, rename, take out", tab: true,

@@ -180,9 +180,18 @@ func (w *Window) run(c *command) {
 		f.TypedShortcut(w.forField(c.short))
 		return
 	}
+	if w.idle() && !c.always() {
+		w.model.Say("Begin or open a plan first.")
+		return
+	}
 	if c.can == nil || c.can() {
 		c.do()
 	}
+}
+
+// always reports whether a command makes sense without a plan.
+func (c *command) always() bool {
+	return c.menu == "Help" || slices.Contains([]string{"new", "open", "quit", "dark"}, c.id)
 }
 
 // forField gives shortcuts that use the clipboard one to use.

@@ -113,9 +113,15 @@ func newRightDock(w *Window) *rightDock {
 	d := &rightDock{w: w}
 	d.filter.Severities = map[check.Severity]bool{check.Fails: true, check.Warns: true, check.Notes: true}
 	d.gauges = newPagePane(w, fyne.NewSize(leastDock, 120), func(width float64) *view.Page {
+		if w.idle() {
+			return view.Note(width, w.pages.fonts, "Begin or open a plan, and its figures stand here: count and voltage, energy, mass, wheel loads, centre of gravity, clearances.")
+		}
 		return w.model.Gauges(width, w.pages.fonts)
 	}, w.explain)
 	d.findings = newPagePane(w, fyne.NewSize(leastDock, 80), func(width float64) *view.Page {
+		if w.idle() {
+			return view.Note(width, w.pages.fonts, "What the rules say of the plan will be listed here, gravest first.")
+		}
 		return w.model.FindingList(width, w.pages.fonts, d.filter)
 	}, w.goToFinding)
 	d.head = newStrip(w, false, headHeight, d.readingButtons)

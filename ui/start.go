@@ -79,3 +79,6 @@ func (s *startPage) step(n int, title, text string) fyne.CanvasObject {
 func (s *startPage) setShown(shown bool) { setShown(s.root, shown) }
 
 func (s *startPage) hide() { s.setShown(false) }
+
+// idle reports whether there is no plan yet.
+func (w *Window) idle() bool { return w.start != nil && w.start.root.Visible() }

@@ -60,6 +60,9 @@ func (s *status) draw(img *image.RGBA, scale float64) {
 }
 
 func (s *status) counts() string {
+	if s.w.idle() {
+		return ""
+	}
 	n := s.w.model.Eval().Counts()
 	return fmt.Sprintf("%d fail · %d warn · %d note", n[check.Fails], n[check.Warns], n[check.Notes])
 }

@@ -251,10 +251,10 @@ func (g *gauges) moved() {
 func signed(v float64, decimals int) string {
 	s := Number(math.Abs(v), decimals)
 	switch {
+	case strings.Trim(s, "0.") == "":
+		return ""
 	case v < 0:
 		return "−" + s
-	case v == 0:
-		return ""
 	}
 	return "+" + s
 }

@@ -132,3 +132,11 @@ func (w *writer) shape(x, y float64, role drawing.Role, ps [][2]float64) {
 	}
 	w.add(drawing.Fill{Of: tag(role), Area: ring.Polygon()})
 }
+
+// Note sets a page that holds a sentence only: for panes with nothing to show yet.
+func Note(width float64, fonts *paint.Fonts, text string) *Page {
+	w := newWriter(width, fonts)
+	w.y = 12
+	w.wrapped(w.pad, w.w-w.pad, RoleFaint, 12, text, 0)
+	return w.done()
+}
