@@ -11,15 +11,24 @@ import (
 	"stowbay/layout"
 )
 
-// boxes draws all boxes, the farthest from the eye first.
+// boxes draws all boxes and the gear outside them, the farthest from the eye first.
 func (p *pen) boxes(s *layout.Scene) {
 	marked := p.o.markedBoxes()
+	gear := p.gearOutside(s)
 	for _, b := range byNearness(p.v, s.Boxes) {
+		near := spaceNearness(p.v, b.Outer)
+		for len(gear) > 0 && p.v.nearness(gear[0].Prism) <= near {
+			p.gear(gear[0])
+			gear = gear[1:]
+		}
 		if marked[b.Box.ID] {
 			p.box(b)
 			continue
 		}
 		p.drawn(layerKey{part: "box", box: b}, func(q *pen) { q.box(b) })
+	}
+	for _, g := range gear {
+		p.gear(g)
 	}
 }
 
@@ -80,11 +89,13 @@ func (p *pen) isBehind(b *layout.BoxScene, g *layout.GearBody) bool {
 // shell draws the wall as two lines, one outside and one inside wall and liner, and the barriers inside.
 func (p *pen) shell(b *layout.BoxScene) {
 	t := p.tag(RoleBox, b.Box.ID)
-	for _, q := range b.Outer.Solids {
-		p.fill(t, p.prism(q))
+	whole := p.silhouette(b.Outer)
+	for _, a := range whole {
+		p.fill(t, a)
 	}
-	for _, q := range b.Outer.Solids {
-		p.outline(t, p.prism(q))
+	p.stepLines(b)
+	for _, a := range whole {
+		p.outline(t, a)
 	}
 	inside := Tag{Role: RoleLiner, Ref: b.Box.ID}
 	for _, area := range p.distinct(b.Inner.Solids) {
@@ -95,6 +106,32 @@ func (p *pen) shell(b *layout.BoxScene) {
 		area := p.prism(b.Frame.Prism(solid(w.Outline, w.FloorMM, w.CeilingMM)))
 		p.shape(Tag{Role: RoleBarrier, Ref: b.Box.ID}, area.Outer)
 	}
+}
+
+// stepLines draws finely the edges of the levels of a stepped box.
+func (p *pen) stepLines(b *layout.BoxScene) {
+	if len(b.Outer.Solids) < 2 {
+		return
+	}
+	for _, a := range p.distinct(b.Outer.Solids) {
+		p.outline(Tag{Role: RoleLiner, Ref: b.Box.ID}, a)
+	}
+}
+
+// silhouette is what the view shows of a space as a whole. Where its parts cannot be joined it is the parts.
+func (p *pen) silhouette(s geometry.Space) []geometry.Polygon {
+	parts := p.distinct(s.Solids)
+	if len(parts) < 2 {
+		return parts
+	}
+	whole, err := geometry.Union(parts...)
+	if err != nil {
+		return parts
+	}
+	for i := range whole {
+		whole[i] = whole[i].Simplified()
+	}
+	return whole
 }
 
 // distinct projects prisms and drops those that look the same from the eye.
@@ -113,8 +150,7 @@ func alike(a, b geometry.Polygon) bool {
 	return len(a.Outer) == len(b.Outer) && a.Bounds() == b.Bounds() && len(a.Holes) == len(b.Holes)
 }
 
-// modules draws a box's free strips and modules, the farthest first. What is wholly hidden is left out unless
-// it is marked.
+// modules draws a box's free strips and modules, the farthest first. What is wholly hidden is left out.
 func (p *pen) modules(b *layout.BoxScene) {
 	st := p.stackOf(b)
 	for k, m := range st.bodies {
@@ -126,7 +162,7 @@ func (p *pen) modules(b *layout.BoxScene) {
 		return
 	}
 	for k, m := range st.bodies {
-		if st.hiddenBy[k] < 0 || p.o.mark(m.ID) != 0 {
+		if st.hiddenBy[k] < 0 {
 			p.module(m, st.under[k], st.faceFree(k))
 		}
 	}
@@ -143,6 +179,7 @@ func (p *pen) module(m *layout.Body, under []string, labelled bool) {
 	area := p.prism(m.Prism)
 	p.fill(t, area)
 	p.outline(t, area)
+	p.state(t, area)
 	if p.o.on(LayerTerminals) {
 		p.terminals(m.ID, m.Terminals, terminalMM(area.Bounds()))
 		p.ports(m)
@@ -218,13 +255,16 @@ func standsOn(under []string) string {
 	return "over " + length(float64(len(under)), false) + " more"
 }
 
-func (p *pen) gearOutside(s *layout.Scene) {
+// gearOutside lists the gear outside the boxes, the farthest from the eye first.
+func (p *pen) gearOutside(s *layout.Scene) []*layout.GearBody {
 	if !p.o.on(LayerGear) {
-		return
+		return nil
 	}
-	for _, g := range s.Gear {
-		p.gear(g)
-	}
+	out := slices.Clone(s.Gear)
+	slices.SortStableFunc(out, func(a, b *layout.GearBody) int {
+		return cmp.Compare(p.v.nearness(a.Prism), p.v.nearness(b.Prism))
+	})
+	return out
 }
 
 func (p *pen) gear(g *layout.GearBody) {
@@ -232,6 +272,7 @@ func (p *pen) gear(g *layout.GearBody) {
 	area := p.prism(g.Prism)
 	p.fill(t, area)
 	p.outline(t, area)
+	p.state(t, area)
 	r := area.Bounds()
 	if p.o.on(LayerTerminals) {
 		p.terminals(g.ID, g.Terminals, terminalMM(r))

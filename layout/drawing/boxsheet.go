@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"math"
 	"strconv"
 	"strings"
 
@@ -172,7 +173,7 @@ func (h *sheet) flange(p *pen) {
 			continue
 		}
 		for _, a := range outer {
-			p.outline(p.tag(RoleLiner, h.box.Box.ID), a)
+			p.outline(Tag{Role: RoleLiner, Ref: h.box.Box.ID}, a)
 		}
 	}
 }
@@ -221,11 +222,13 @@ func (h *sheet) fixingNames(p *pen) {
 func (h *sheet) nameAt(p *pen, at vehicles.XYZ, face, s string, role Role) {
 	c := p.at(at.Vector())
 	g := 0.5 * h.row
-	up := g
-	if c.Y < p.at(h.lo.Add(h.size.Mul(0.5))).Y {
-		up = -g
+	away := c.Sub(p.at(h.lo.Add(h.size.Mul(0.5))))
+	up, side, anchor := math.Copysign(g, away.Y), math.Copysign(g, away.X), West
+	if side < 0 {
+		anchor = East
 	}
-	spots := []spot{{c.Add(pt(g, up)), West}, {c.Add(pt(-g, up)), East}, {c.Add(pt(g, up/2)), West}, {c.Add(pt(g, -up)), West}}
+	spots := []spot{{c.Add(pt(side, up)), anchor}, {c.Add(pt(-side, up)), opposite(anchor)},
+		{c.Add(pt(side, up/2)), anchor}, {c.Add(pt(side, -up)), anchor}}
 	out := h.box.Box.Shell.Flange() + 0.3*h.row
 	switch face {
 	case "front":
@@ -234,6 +237,13 @@ func (h *sheet) nameAt(p *pen, at vehicles.XYZ, face, s string, role Role) {
 		spots = []spot{{c.Add(pt(out, 0)), West}, {c.Add(pt(out, 1.5*h.name)), West}, {c.Add(pt(out, -1.5*h.name)), West}}
 	}
 	p.wish(wish{s: s, size: h.name, role: RoleLabel, ref: h.box.Box.ID + "/" + string(role), at: spots})
+}
+
+func opposite(a Anchor) Anchor {
+	if a == West {
+		return East
+	}
+	return West
 }
 
 func boltWords(f *layout.Foot) string {

@@ -71,85 +71,108 @@ func (p *pen) endMark(t Tag, a, b r2.Point) {
 	p.segment(t, a.Sub(d), a.Add(d))
 }
 
-// selection draws over everything else what marks mean besides colour: handles on what is selected, a heavy
-// cross hatch on what breaches, a light hatch on what is warned of, a padlock on what is locked; and the
-// dimensions of what is selected.
+// selection draws over everything else the outline and the handles of what is selected or hovered, with its
+// dimensions, and the signs of boxes and bays. What a mark means for a body besides colour is drawn with the body,
+// see [pen.state], so that a body nearer to the eye hides it.
 func (p *pen) selection(s *layout.Scene) {
 	if len(p.o.Marks) == 0 {
 		return
 	}
 	for _, b := range s.Boxes {
-		if m := p.o.mark(b.Box.ID); m != 0 {
-			for _, q := range b.Outer.Solids {
-				p.state(Tag{Role: RoleBox, Ref: b.Box.ID, Mark: m}, p.prism(q))
-			}
-			p.sizes(m, p.spaceExtent(b.Outer))
-		}
-		for _, body := range b.Modules {
-			p.bodyState(RoleModule, body.ID, body.Prism)
-			p.gaps(b, body)
+		p.holder(RoleBox, b.Box.ID, b.Outer)
+		for _, m := range b.Modules {
+			p.picked(RoleModule, m.ID, m.Prism)
+			p.gaps(b, m)
 		}
 		for _, g := range b.Gear {
-			p.bodyState(RoleGear, g.ID, g.Prism)
+			p.picked(RoleGear, g.ID, g.Prism)
 		}
 	}
 	for _, g := range s.Gear {
-		p.bodyState(RoleGear, g.ID, g.Prism)
+		p.picked(RoleGear, g.ID, g.Prism)
 	}
-	p.siteStates(s)
-}
-
-func (p *pen) siteStates(s *layout.Scene) {
 	for i := range s.Bays {
-		b := &s.Bays[i]
-		if m := p.o.mark(b.Bay.ID); m != 0 {
-			for _, q := range b.Space.Solids {
-				p.state(Tag{Role: RoleBay, Ref: b.Bay.ID, Mark: m}, p.prism(q))
-			}
-			p.sizes(m, p.spaceExtent(b.Space))
-		}
+		p.holder(RoleBay, s.Bays[i].Bay.ID, s.Bays[i].Space)
 	}
 	for i := range s.KeepOuts {
-		k := &s.KeepOuts[i]
-		p.bodyState(RoleKeepOut, k.KeepOut.ID, k.Prism)
+		p.picked(RoleKeepOut, s.KeepOuts[i].KeepOut.ID, s.KeepOuts[i].Prism)
 	}
 }
 
-func (p *pen) bodyState(role Role, ref string, q geometry.Prism) {
-	m := p.o.mark(ref)
-	if m == 0 || !p.o.on(role.Layer()) {
+// holder draws the signs and handles of a marked box or bay.
+func (p *pen) holder(role Role, ref string, s geometry.Space) {
+	t := p.tag(role, ref)
+	if t.Mark == 0 || !p.o.on(role.Layer()) {
+		return
+	}
+	r := p.spaceExtent(s)
+	if t.Mark&(Selected|Hovered) != 0 {
+		for _, a := range p.silhouette(s) {
+			p.outline(t, a)
+			if t.Mark&Selected != 0 {
+				p.handles(ref, a)
+			}
+		}
+	}
+	p.flag(t, r)
+	if t.Mark&Locked != 0 {
+		p.padlock(ref, r)
+	}
+	p.sizes(t.Mark, r)
+}
+
+// picked draws the outline of a selected or hovered body on top, with handles and dimensions; and dashed, as
+// edges behind others are, the outline of one in breach, so that a hidden one is found too.
+func (p *pen) picked(role Role, ref string, q geometry.Prism) {
+	t := p.tag(role, ref)
+	if t.Mark == 0 || !p.o.on(role.Layer()) {
 		return
 	}
 	area := p.prism(q)
-	p.state(Tag{Role: role, Ref: ref, Mark: m}, area)
-	p.sizes(m, area.Bounds())
-}
-
-// state draws a marked outline once more on top, with its sign.
-func (p *pen) state(t Tag, area geometry.Polygon) {
-	if !p.o.on(t.Role.Layer()) {
+	if t.Mark&(Breached|Warned) != 0 {
+		p.hiddenEdge(t, area)
+	}
+	if t.Mark&(Selected|Hovered) == 0 {
 		return
 	}
 	p.outline(t, area)
-	if t.Role == RoleBox || t.Role == RoleBay {
-		p.flag(t, area.Bounds())
-	} else if t.Mark&Breached != 0 {
+	if t.Mark&Selected != 0 {
+		p.handles(ref, area)
+	}
+	p.sizes(t.Mark, area.Bounds())
+}
+
+func (p *pen) hiddenEdge(t Tag, area geometry.Polygon) {
+	t.Role, t.Mark = breachRole(t.Mark), 0
+	p.reach(area.Outer...)
+	p.items = append(p.items, Stroke{Of: t, Points: area.Outer, Closed: true, Pt: 0.8, Dash: []float64{3, 2}})
+}
+
+func breachRole(m Mark) Role {
+	if m&Breached != 0 {
+		return RoleBreach
+	}
+	return RoleWarning
+}
+
+// state draws what a body's mark means besides colour: a heavy cross hatch where a finding fails, a light hatch
+// where one warns, a padlock on what is locked.
+func (p *pen) state(t Tag, area geometry.Polygon) {
+	switch {
+	case t.Mark&Breached != 0:
 		p.hatch(Tag{Role: RoleBreach, Ref: t.Ref, Mark: t.Mark}, area, Hatch{Deg: 45, PitchPt: 8, Cross: true})
-	} else if t.Mark&Warned != 0 {
+	case t.Mark&Warned != 0:
 		p.hatch(Tag{Role: RoleWarning, Ref: t.Ref, Mark: t.Mark}, area, Hatch{Deg: 45, PitchPt: 10})
 	}
 	if t.Mark&Locked != 0 {
 		p.padlock(t.Ref, area.Bounds())
-	}
-	if t.Mark&Selected != 0 {
-		p.handles(t.Ref, area)
 	}
 }
 
 // flag draws a sign at the upper right corner of what holds other things, which a hatch would hide: a triangle
 // where a finding fails, a ring where one warns.
 func (p *pen) flag(t Tag, r r2.Rect) {
-	if t.Mark&(Breached|Warned) == 0 {
+	if t.Mark&(Breached|Warned) == 0 || !p.o.on(LayerFindings) {
 		return
 	}
 	size := 46 * p.o.names()

@@ -17,6 +17,7 @@ type wish struct {
 	ref  string
 	at   []spot
 	off  []r2.Rect // what it must not lie over besides names
+	soft bool      // lie over off rather than be left out
 }
 
 type spot struct {
@@ -44,14 +45,21 @@ func (p *pen) grantAll() {
 
 // grant sets a name at the first free spot; a name that finds none is left out rather than set over another.
 func (p *pen) grant(w wish) {
+	if !p.grantOff(w, w.off) && w.soft {
+		p.grantOff(w, nil)
+	}
+}
+
+func (p *pen) grantOff(w wish, off []r2.Rect) bool {
 	for _, at := range w.at {
 		t := Text{Of: p.tag(w.role, w.ref), At: at.At, S: w.s, InMM: w.size * p.o.names(), Anchor: at.Anchor, Halo: true}
-		if r := t.extent(); clearOf(p.taken, r) && clearOf(w.off, r) {
+		if r := t.extent(); clearOf(p.taken, r) && clearOf(off, r) {
 			p.taken = append(p.taken, r)
 			p.text(t)
-			return
+			return true
 		}
 	}
+	return false
 }
 
 func clearOf(taken []r2.Rect, r r2.Rect) bool {
@@ -85,11 +93,14 @@ func (p *pen) boxNames(boxes []*layout.BoxScene) {
 	if !p.o.on(LayerBoxes) {
 		return
 	}
-	var shown []r2.Rect
+	var shown, all []r2.Rect
+	for _, b := range boxes {
+		all = append(all, p.spaceExtent(b.Outer))
+	}
 	for _, b := range slices.Backward(byNearness(p.v, boxes)) {
 		r := p.spaceExtent(b.Outer)
 		if !covered(shown, r) {
-			p.wish(wish{s: short(b.Box.Name, b.Box.ID), size: 48, role: RoleLabel, ref: b.Box.ID, at: around(r, 14)})
+			p.wish(wish{s: short(b.Box.Name, b.Box.ID), size: 48, role: RoleLabel, ref: b.Box.ID, at: around(r, 14), off: all, soft: true})
 		}
 		shown = append(shown, r)
 	}
@@ -114,7 +125,7 @@ func (p *pen) bayNames(bays []layout.BayScene, boxes []*layout.BoxScene) {
 // saidByBox tells whether a box in the bay bears the bay's name.
 func (p *pen) saidByBox(bay *layout.BayScene, boxes []*layout.BoxScene) bool {
 	return p.o.on(LayerBoxes) && slices.ContainsFunc(boxes, func(b *layout.BoxScene) bool {
-		return b.Box.Bay == bay.Bay.ID && short(b.Box.Name, b.Box.ID) == short(bay.Bay.Name, bay.Bay.ID)
+		return b.Box.Bay == bay.Bay.ID && strings.Contains(strings.ToLower(short(b.Box.Name, b.Box.ID)), strings.ToLower(short(bay.Bay.Name, bay.Bay.ID)))
 	})
 }
 

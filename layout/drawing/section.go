@@ -190,6 +190,7 @@ func (c cutter) module(m *layout.Body) {
 	c.each(m.Prism, func(a geometry.Polygon) {
 		t := c.p.tag(RoleModule, m.ID)
 		c.p.shape(t, a.Outer)
+		c.p.state(t, a)
 		if c.p.o.on(LayerLabels) {
 			c.p.moduleNumber(t, m, nil, a.Bounds())
 		}
@@ -203,6 +204,7 @@ func (c cutter) gear(g *layout.GearBody) {
 	c.each(g.Prism, func(a geometry.Polygon) {
 		t := c.p.tag(RoleGear, g.ID)
 		c.p.shape(t, a.Outer)
+		c.p.state(t, a)
 		if c.p.o.on(LayerLabels) {
 			c.p.gearName(t, g, a.Bounds())
 		}

@@ -79,7 +79,6 @@ func drawView(v View, s *layout.Scene, o *Options) *List {
 	p.drawn(layerKey{part: "vehicle", donor: s.Donor}, func(p *pen) { p.vehicleUnder(s) })
 	p.site(s)
 	p.boxes(s)
-	p.gearOutside(s)
 	p.lines()
 	p.ghosts()
 	p.vehicleOver(s)

@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"stowbay/layout"
+	"stowbay/vehicles"
 )
 
 var views = []View{PlanView, SideView, RearView}
@@ -198,5 +199,32 @@ func BenchmarkPlan400Cached(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		Plan(s, o)
+	}
+}
+
+// Module left/1 lies under left/7: in breach it is shown by dashed edges, though its face is hidden.
+func TestHiddenBreachIsShown(t *testing.T) {
+	s := inventedScene(3, 2)
+	for _, it := range Plan(s, Options{Marks: map[string]Mark{"left/1": Breached}}).Items {
+		if k, ok := it.(Stroke); ok && k.Of.Ref == "left/1" && k.Of.Role == RoleBreach && len(k.Dash) > 0 {
+			return
+		}
+	}
+	t.Error("nothing shows the breach of the lower module")
+}
+
+// The radiator in front is painted before the boxes behind it in the view from behind.
+func TestGearOutsideTakesItsTurn(t *testing.T) {
+	s := inventedScene(3, 2)
+	a := *s.Arrangement
+	a.Gear = []layout.PlacedGear{{ID: "far", Gear: "relay", At: vehicles.XYZ{-900, 0, 300}}, {ID: "near", Gear: "relay", At: vehicles.XYZ{3200, 0, 300}}}
+	order := map[string]int{}
+	for i, it := range Rear(layout.Resolve(s.Plan, &a, s.Library, nil), Options{}).Items {
+		if _, ok := it.(Fill); ok && it.Tag().Ref != "" {
+			order[it.Tag().Ref] = i
+		}
+	}
+	if !(order["far"] < order["left"] && order["rear"] < order["near"]) {
+		t.Errorf("order of painting: %v", order)
 	}
 }
