@@ -194,3 +194,62 @@ func TestSceneNamesWhatIsMissing(t *testing.T) {
 		t.Errorf("%d missing when the scene before is taken over, want 13", len(again.Missing))
 	}
 }
+
+// Whatever is replaced, the scene that takes over the rest is the one made afresh.
+func TestSceneNoticesEveryKindOfChange(t *testing.T) {
+	lib := testLibrary()
+	bare := testDonor()
+	bare.ID, bare.KeepOuts = "bare", nil
+	lib = lib.With(vehicles.Records{Donors: []*vehicles.Donor{bare}})
+	p := testPlan()
+	before := Resolve(p, p.Arrangements[0], lib, nil)
+	box := func(f func(*Box)) func() (Edit, error) {
+		return func() (Edit, error) { return ChangeBox(p, "a", "one", "x", func(b *Box) error { f(b); return nil }) }
+	}
+	for name, make := range map[string]func() (Edit, error){
+		"donor":   func() (Edit, error) { return ChooseDonor(p, "bare") },
+		"shell":   box(func(b *Box) { b.Shell.WallMM = 3 }),
+		"liner":   box(func(b *Box) { b.Shell.LinerMM = 3 }),
+		"levels":  box(func(b *Box) { b.Levels = []vehicles.Level{{Outline: rectangle(0, 0, 1150, 950), CeilingMM: 260}} }),
+		"place":   box(func(b *Box) { b.At[2]++ }),
+		"turn":    box(func(b *Box) { b.TurnDeg = 1 }),
+		"gear":    box(func(b *Box) { b.Gear = nil }),
+		"module":  box(func(b *Box) { b.Modules = append([]Placement{}, b.Modules...); b.Modules[2].Module = "slab" }),
+		"posture": box(func(b *Box) { b.Modules = append([]Placement{}, b.Modules...); b.Modules[2].Posture = "end" }),
+		"order":   box(func(b *Box) { b.Modules = append([]Placement{b.Modules[3]}, b.Modules...); b.Modules[0].ID = "m9" }),
+		"fewer":   box(func(b *Box) { b.Modules = b.Modules[1:] }),
+		"unknown": box(func(b *Box) { b.Modules = append([]Placement{}, b.Modules...); b.Modules[0].Module = "what" }),
+		"bay":     func() (Edit, error) { return RemoveBay(p, "a", "rear") },
+		"keep-out": func() (Edit, error) {
+			return PutKeepOut(p, "a", vehicles.KeepOut{ID: "k", Outline: rectangle(0, 0, 9, 9), CeilingMM: 9})
+		},
+		"box gone": func() (Edit, error) { return Remove(p, "a", "one") },
+		"outside":  func() (Edit, error) { return Remove(p, "a", "inv") },
+	} {
+		e, err := make()
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		_, q, err := Settle(p, e, lib)
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		fresh := Resolve(q, q.Arrangements[0], lib, nil)
+		if d := sceneDiff(fresh, Resolve(q, q.Arrangements[0], lib, before)); d != "" {
+			t.Errorf("%s: %s", name, d)
+		}
+		if sceneDiff(fresh, before) == "" {
+			t.Errorf("%s: the scene is as before; this shows nothing", name)
+		}
+		// And back again, from a scene in which some modules may have been missing.
+		if d := sceneDiff(before, Resolve(p, p.Arrangements[0], lib, fresh)); d != "" {
+			t.Errorf("back from %s: %s", name, d)
+		}
+	}
+	heavier := testModule()
+	heavier.LengthMM = 400
+	other := lib.With(recordsOf(heavier))
+	if d := sceneDiff(Resolve(p, p.Arrangements[0], other, nil), Resolve(p, p.Arrangements[0], other, before)); d != "" {
+		t.Errorf("another library: %s", d)
+	}
+}
