@@ -134,6 +134,10 @@ func boxStyles(k inks) map[Role]Style {
 		RoleCovered:  {Fill: k.metal, Line: k.soft, Text: k.soft, Pt: 2.2, Dash: []float64{3, 1.5}},
 		RoleHot:      {Fill: rgba(okabeVermillion, 0x50), Line: k.breach, Text: k.breach},
 		RoleCut:      {Fill: k.metal, Line: k.ink, Pt: 0.8, Pitch: 3},
+		RoleSheet:    {Fill: k.box, Line: k.ink, Pt: 1.1},
+		RoleHole:     {Line: k.ink, Pt: 0.6},
+		RoleBendUp:   {Line: k.accent, Text: k.accent, Pt: 0.7, Dash: []float64{8, 2, 1.5, 2}},
+		RoleBendDown: {Line: k.warn, Text: k.warn, Pt: 0.7, Dash: []float64{3, 2}},
 		RoleShade:    {Fill: k.shade},
 	}
 }

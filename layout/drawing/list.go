@@ -59,6 +59,10 @@ type Stroke struct {
 	Closed bool
 	Pt     float64 // width in points; 0: the role's
 	Dash   []float64
+
+	// Radius is not 0 for a whole circle about Centre, for painters that know circles; Points are then corners on it.
+	Centre r2.Point
+	Radius float64
 }
 
 // Hatch is an area filled with parallel lines.

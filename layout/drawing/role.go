@@ -50,5 +50,9 @@ const (
 	RoleBarrier   Role = "barrier"
 	RoleHandle    Role = "selection handle"
 	RoleCut       Role = "cut by the section"
+	RoleSheet     Role = "sheet cut" // the outline of a flat pattern
+	RoleBendUp    Role = "bend up"   // towards the eye
+	RoleBendDown  Role = "bend down" // away from the eye
+	RoleHole      Role = "hole"
 	RoleShade     Role = "shaded face" // faces of the axonometric that look away from the light
 )

@@ -42,6 +42,7 @@ func mapped(it Item, f func(r2.Point) r2.Point, k float64) Item {
 		return v
 	case Stroke:
 		v.Points = mappedPoints(v.Points, f)
+		v.Centre, v.Radius = f(v.Centre), k*v.Radius
 		return v
 	case Hatch:
 		v.Area = mappedArea(v.Area, f)

@@ -16,6 +16,7 @@ func init() {
 		{key: "findings", title: "Findings", wide: true, set: (*book).findings},
 		{key: "readings", title: "Readings and how they were computed", set: (*book).readings},
 		{key: "checks", title: "Check sheets", set: (*book).checkSheets, applies: hasBoxes},
+		{key: "sheet", title: "Sheet metal", set: (*book).sheetMetal, applies: hasBoxes},
 		{key: "parts", title: "Parts list", set: (*book).partsList},
 		{key: "register", title: "Module register", whole: true, set: (*book).register},
 		{key: "assumptions", title: "Assumptions and estimates", whole: true, set: (*book).assumptions},

@@ -98,6 +98,7 @@ func allFiles(p *layout.Plan, es []*check.Evaluation, o Options) []file {
 		}
 		out = append(out, drawingFiles(folder+"drawings/", p, e, o)...)
 		out = append(out, tableFiles(folder+"tables/", e)...)
+		out = append(out, flatFiles(folder, e)...)
 	}
 	return out
 }

@@ -92,6 +92,10 @@ func (p *painter) solid(layer string, ring geometry.Ring) {
 
 func (p *painter) stroke(s drawing.Stroke) {
 	layer := LayerName(s.Of.Role)
+	if s.Radius > 0 {
+		p.out.circle(layer, s.Centre, s.Radius)
+		return
+	}
 	if len(s.Points) == 2 {
 		p.out.line(layer, s.Points[0], s.Points[1])
 		return

@@ -63,7 +63,7 @@ var colours = map[drawing.Role]int{
 	drawing.RoleNegative: blue, drawing.RolePositive: red, drawing.RoleBreach: red, drawing.RoleWarning: yellow,
 	drawing.RoleCable: 30, drawing.RoleHose: cyan, drawing.RolePort: cyan, drawing.RoleGear: yellow,
 	drawing.RoleGrid: 9, drawing.RoleZone: grey, drawing.RoleRail: grey, drawing.RoleWheel: grey,
-	drawing.RoleStrip: 9, drawing.RoleAxle: grey, drawing.RoleCentre: grey, drawing.RoleDimension: grey,
+	drawing.RoleBendUp: blue, drawing.RoleBendDown: red, drawing.RoleStrip: 9, drawing.RoleAxle: grey, drawing.RoleCentre: grey, drawing.RoleDimension: grey,
 }
 
 func colourOf(r drawing.Role) int {
@@ -75,9 +75,9 @@ func colourOf(r drawing.Role) int {
 
 func lineTypeOf(r drawing.Role) string {
 	switch r {
-	case drawing.RoleAxle, drawing.RoleCentre:
+	case drawing.RoleAxle, drawing.RoleCentre, drawing.RoleBendUp:
 		return "CHAIN"
-	case drawing.RoleBay, drawing.RoleClearance, drawing.RoleHose, drawing.RoleCGDonor, drawing.RoleWarning, drawing.RoleZone:
+	case drawing.RoleBay, drawing.RoleClearance, drawing.RoleHose, drawing.RoleCGDonor, drawing.RoleWarning, drawing.RoleZone, drawing.RoleBendDown:
 		return "DASHED"
 	}
 	return "CONTINUOUS"

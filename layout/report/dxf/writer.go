@@ -50,6 +50,12 @@ func (w writer) line(layer string, a, b r2.Point) {
 	w.point(11, b)
 }
 
+func (w writer) circle(layer string, centre r2.Point, radius float64) {
+	w.entity("CIRCLE", layer)
+	w.point(10, centre)
+	w.number(40, radius)
+}
+
 func (w writer) polyline(layer string, ps []r2.Point, closed bool) {
 	w.entity("POLYLINE", layer)
 	w.count(66, 1)

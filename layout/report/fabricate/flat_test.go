@@ -1,0 +1,198 @@
+package fabricate
+
+import (
+	"math"
+	"testing"
+
+	"github.com/golang/geo/r2"
+
+	"stowbay/geometry"
+	"stowbay/layout"
+	"stowbay/layout/demo"
+	"stowbay/layout/mass"
+	"stowbay/vehicles"
+)
+
+func box(shell layout.Shell, levels ...vehicles.Level) *layout.Box {
+	return &layout.Box{ID: "b", Levels: levels, Shell: shell,
+		Openings: []layout.Opening{{ID: "plug", Kind: "connector", Face: "front", At: vehicles.XYZ{0, 150, 80}, DiameterMM: 40},
+			{ID: "drain", Kind: "drain", Face: "bottom", At: vehicles.XYZ{40, 40, 0}, DiameterMM: 12}},
+		Feet: []layout.Foot{{ID: "f1", At: vehicles.XYZ{100, -25, 0}, Bolt: "M10", Class: "8.8"}}}
+}
+
+func level(floor, ceiling float64, xy ...float64) vehicles.Level {
+	l := vehicles.Level{FloorMM: floor, CeilingMM: ceiling}
+	for i := 0; i < len(xy); i += 2 {
+		l.Outline = append(l.Outline, vehicles.XY{xy[i], xy[i+1]})
+	}
+	return l
+}
+
+var oblong = level(0, 160, 0, 0, 600, 0, 600, 300, 0, 300)
+
+func of(t *testing.T, b Box, kind string) *Blank {
+	t.Helper()
+	for i := range b.Blanks {
+		if b.Blanks[i].Kind == kind {
+			return &b.Blanks[i]
+		}
+	}
+	t.Fatalf("no blank of kind %s among %d", kind, len(b.Blanks))
+	return nil
+}
+
+// A tray of 600 x 300 outside, 158 high up to the flange's face, with a flange of 20: two bends on each side, so
+// that its flat length is the sum of the outside lengths less four deductions, as the handbook's example adds up.
+func TestOblongTrayIsAsLongAsTheHandbookSays(t *testing.T) {
+	b := box(layout.Shell{WallMM: 1.5, LidMM: 2, BendMM: 2.5, FlangeMM: 20}, oblong)
+	got := Flatten(b, mass.Panels(b), layout.Sheet{})
+	if len(got.Remarks) > 0 {
+		t.Error(got.Remarks)
+	}
+	tray := of(t, got, "tray")
+	v := Bend{Deg: 90, RadiusMM: 2.5, ThicknessMM: 1.5, K: KFactor(2.5, 1.5)}
+	for i, side := range []float64{600, 300} {
+		want := FlatLength([]float64{20 + 1.5, 158, side, 158, 20 + 1.5}, v)
+		if size := tray.Size(); math.Abs([]float64{size.X, size.Y}[i]-want) > 0.011 {
+			t.Errorf("flat size %v, want %.3f along axis %d", size, want, i)
+		}
+	}
+	if len(tray.Bends) != 8 {
+		t.Errorf("%d bend lines, want 8", len(tray.Bends))
+	}
+	if len(of(t, got, "lid").Holes) == 0 {
+		t.Error("the lid has no bolt holes")
+	}
+}
+
+// The metal of a tray bent with the neutral line in the middle is that of its panels, but for the corners.
+func TestBlankHasTheMetalOfItsPanels(t *testing.T) {
+	b := box(layout.Shell{WallMM: 1.5, BendMM: 1.5}, oblong)
+	b.Openings = nil
+	got := Flatten(b, mass.Panels(b), layout.Sheet{KFactor: 0.5})
+	tray := of(t, got, "tray")
+	sum := 0.0
+	for _, id := range tray.Panels {
+		for _, p := range got.Panels {
+			if p.ID == id {
+				sum += p.AreaMM2
+			}
+		}
+	}
+	if d := tray.AreaMM2/sum - 1; math.Abs(d) > 0.015 {
+		t.Errorf("blank %.0f mm², panels %.0f: %.2f %% apart", tray.AreaMM2, sum, 100*d)
+	}
+}
+
+// Every panel of every box is in exactly one blank; blanks are valid shapes, holes lie inside them, bend lines too.
+func TestEveryPanelIsCutOnce(t *testing.T) {
+	for name, b := range boxes(t) {
+		t.Run(name, func(t *testing.T) { checkBlanks(t, Flatten(b, mass.Panels(b), layout.Sheet{})) })
+	}
+}
+
+func boxes(t *testing.T) map[string]*layout.Box {
+	out := map[string]*layout.Box{
+		"oblong":   box(layout.Shell{}, oblong),
+		"welded":   box(layout.Shell{Join: "weld"}, oblong),
+		"lid low":  box(layout.Shell{LidSide: "bottom"}, oblong),
+		"cut":      box(layout.Shell{}, level(0, 160, 0, 0, 600, 0, 600, 200, 500, 300, 0, 300)),
+		"re-entry": box(layout.Shell{}, level(0, 160, 0, 0, 600, 0, 600, 150, 300, 150, 300, 300, 0, 300)),
+		"stepped":  box(layout.Shell{}, level(0, 160, 0, 0, 300, 0, 300, 300, 0, 300), level(50, 160, 300, 0, 600, 0, 600, 300, 300, 300)),
+		"long":     box(layout.Shell{}, level(0, 300, 0, 0, 1990, 0, 1990, 400, 0, 400)),
+		"thick":    box(layout.Shell{FloorMM: 3}, oblong),
+	}
+	p, err := demo.Plan()
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, a := range p.Arrangements {
+		for _, b := range a.Boxes {
+			out[a.ID+" "+b.ID] = b
+		}
+	}
+	return out
+}
+
+func checkBlanks(t *testing.T, got Box) {
+	t.Helper()
+	seen := map[string]int{}
+	for i := range got.Blanks {
+		b := &got.Blanks[i]
+		for _, id := range b.Panels {
+			seen[id]++
+		}
+		if faults := b.Outline.Validate(); len(faults) > 0 {
+			t.Errorf("%s: %v", b.ID, faults)
+		}
+		grown, err := b.Outline.Inset(-0.1)
+		if err != nil || len(grown) != 1 {
+			t.Fatalf("%s: %d pieces, %v", b.ID, len(grown), err)
+		}
+		for _, h := range b.Holes {
+			if !grown[0].ContainsPolygon(geometry.Polygon{Outer: h.Outline()}) {
+				t.Errorf("%s: the hole for %s at %v is not inside", b.ID, h.For, h.At)
+			}
+		}
+		for _, l := range b.Bends {
+			if !grown[0].ContainsSegment(l.A, l.B) {
+				t.Errorf("%s: the bend from %v to %v is not inside", b.ID, l.A, l.B)
+			}
+		}
+	}
+	for _, p := range got.Panels {
+		if seen[p.ID] != 1 {
+			t.Errorf("panel %s is cut %d times", p.ID, seen[p.ID])
+		}
+	}
+	t.Log(len(got.Blanks), "blanks", got.Remarks)
+}
+
+// Pieces lie on their sheets, apart by the gap, and no fewer sheets are used than the area allows.
+func TestNestedPiecesLieApart(t *testing.T) {
+	var bs []*Blank
+	for _, b := range boxes(t) {
+		got := Flatten(b, mass.Panels(b), layout.Sheet{})
+		for i := range got.Blanks {
+			bs = append(bs, &got.Blanks[i])
+		}
+	}
+	placed := 0
+	for _, n := range NestAll(bs, 2000, 1000) {
+		if n.Least > len(n.Sheets) {
+			t.Errorf("%d sheets where %d are the least", len(n.Sheets), n.Least)
+		}
+		placed += len(n.Large)
+		for _, s := range n.Sheets {
+			placed += len(s)
+			checkSheet(t, s)
+		}
+	}
+	if placed != len(bs) {
+		t.Errorf("%d of %d pieces are laid", placed, len(bs))
+	}
+}
+
+func checkSheet(t *testing.T, s []Piece) {
+	t.Helper()
+	inside := r2.RectFromPoints(r2.Point{X: sheetMargin, Y: sheetMargin}, r2.Point{X: 2000 - sheetMargin, Y: 1000 - sheetMargin}).ExpandedByMargin(1e-6)
+	for i, p := range s {
+		r := rectOf(p)
+		if !inside.Contains(r) {
+			t.Errorf("%s lies at %v", p.Blank.ID, r)
+		}
+		for _, q := range s[:i] {
+			if rectOf(q).ExpandedByMargin(partGap - 1e-6).InteriorIntersects(r) {
+				t.Errorf("%s and %s are too close", p.Blank.ID, q.Blank.ID)
+			}
+		}
+	}
+}
+
+func rectOf(p Piece) r2.Rect {
+	size := p.Blank.Size()
+	if p.Turned {
+		size.X, size.Y = size.Y, size.X
+	}
+	return r2.RectFromPoints(p.At, p.At.Add(size))
+}
