@@ -57,14 +57,22 @@ func fuseFigures(c *electric.FuseCheck) []Finding {
 		row(c.NeedV, g.VoltageMaxV, "at least", "V", Fails,
 			fmt.Sprintf("Fuse %s is rated %.0f V; the string reaches %.0f V.", at.ID, g.VoltageMaxV, c.NeedV),
 			fmt.Sprintf("Fuse %s is rated %.0f V but the string reaches %.0f V: it may not end the arc.", at.ID, g.VoltageMaxV, c.NeedV)),
-		row(c.LeastA, g.ContinuousA, "at least", "A", Warns,
+		row(c.LoadA/0.75, g.ContinuousA, "at least", "A", Warns,
 			fmt.Sprintf("Fuse %s of %.0f A carries the string's %.0f A at no more than 75 %% of its rating.", at.ID, g.ContinuousA, c.LoadA),
 			fmt.Sprintf("Fuse %s of %.0f A is too small for %.0f A all the time; at 75 %% loading take %.0f A.", at.ID, g.ContinuousA, c.LoadA, c.PreferredA)),
 		row(g.ContinuousA, c.CableA, "at least", "A", Warns,
 			fmt.Sprintf("Every conductor behind fuse %s carries its %.0f A.", at.ID, g.ContinuousA),
-			fmt.Sprintf("The thinnest conductor behind fuse %s carries %.0f A, less than the fuse's %.0f A: an overload heats it without the fuse opening.", at.ID, c.CableA, g.ContinuousA)),
+			fmt.Sprintf("The thinnest conductor behind fuse %s carries %.0f A, less than the fuse's %.0f A: an overload heats it without the fuse opening. %s", at.ID, c.CableA, g.ContinuousA, remedy(c))),
 	}
 	return append(out, fuseIntegrals(c, row)...)
+}
+
+// remedy says what to do about a fuse that does not protect its conductors.
+func remedy(c *electric.FuseCheck) string {
+	if c.PreferredA < c.Fuse.Gear.ContinuousA && c.PreferredA <= c.CableA {
+		return fmt.Sprintf("Take a fuse of %.0f A, which the load allows, or thicker conductors.", c.PreferredA)
+	}
+	return "Take thicker conductors."
 }
 
 type rowFunc func(required, actual float64, compare, unit string, bad Severity, good, wrong string) Finding
@@ -86,17 +94,15 @@ func fuseIntegrals(c *electric.FuseCheck, row rowFunc) []Finding {
 	} else {
 		out = append(out, unknownFigure(c.Fuse, "clearing integral"))
 	}
-	return append(out, fusePeak(c))
+	return append(out, fusePeak(c, row))
 }
 
-func fusePeak(c *electric.FuseCheck) Finding {
-	f := Finding{Severity: Passes, Subject: c.Fuse.ID, Refs: []string{c.Fuse.ID}, Place: &c.Fuse.CG, Required: 1.25 * c.Fuse.Gear.ContinuousA, Actual: c.PeakA, Compare: "at most", Unit: "A",
-		Source: "IEC 60269-1 (non-fusing current), from memory",
-		Text:   fmt.Sprintf("A peak of %.0f A for %.0f s does not melt fuse %s.", c.PeakA, c.PeakS, c.Fuse.ID)}
-	if !c.StandsPeak() {
-		f.Severity = Warns
-		f.Text = fmt.Sprintf("A peak of %.0f A for %.0f s may melt fuse %s of %.0f A: check the maker's time-current curve.", c.PeakA, c.PeakS, c.Fuse.ID, c.Fuse.Gear.ContinuousA)
-	}
+func fusePeak(c *electric.FuseCheck, row rowFunc) Finding {
+	id, most := c.Fuse.ID, c.MostPeakA()
+	f := row(most, c.PeakA, "at most", "A", Warns,
+		fmt.Sprintf("Fuse %s holds %.0f A for %.0f s; the peak is %.0f A.", id, most, c.PeakS, c.PeakA),
+		fmt.Sprintf("A peak of %.0f A for %.0f s may melt fuse %s of %.0f A, which is counted on for %.0f A: check the maker's time-current curve.", c.PeakA, c.PeakS, id, c.Fuse.Gear.ContinuousA, most))
+	f.Source = "IEC 60269-1 (non-fusing current and gates), from memory"
 	return f
 }
 

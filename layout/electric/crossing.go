@@ -40,13 +40,38 @@ type uncrossing struct {
 func (u *uncrossing) best(order []int, at [2]int) (best []int, price float64, n int, where [2]int) {
 	price = math.Inf(1)
 	i, k := at[0], at[1]
-	for _, try := range [][]int{reversed(order, i+1, k), exchanged(order, i+1, k), exchanged(order, i, k+1), exchanged(order, i+1, k+1), exchanged(order, i, k)} {
+	for _, try := range u.others(order, i, k) {
 		m, w := u.crossings(try)
 		if p := u.c.total(try) + crossingWorth*float64(m); p < price {
 			best, price, n, where = try, p, m, w
 		}
 	}
 	return best, price, n, where
+}
+
+// fewModules is the number of modules up to which every place is tried for those whose links cross.
+const fewModules = 24
+
+// others are orders that may undo the crossing of the links that start from positions i and k.
+func (u *uncrossing) others(order []int, i, k int) [][]int {
+	out := [][]int{reversed(order, i+1, k), exchanged(order, i+1, k), exchanged(order, i, k+1), exchanged(order, i+1, k+1), exchanged(order, i, k)}
+	if len(order) > fewModules {
+		return out
+	}
+	for _, from := range []int{i, i + 1, k, k + 1} {
+		for to := range order {
+			if to != from {
+				out = append(out, shifted(order, from, to))
+			}
+		}
+	}
+	return out
+}
+
+// shifted moves the place at one position to another.
+func shifted(order []int, from, to int) []int {
+	out := slices.Delete(slices.Clone(order), from, from+1)
+	return slices.Insert(out, to, order[from])
 }
 
 func reversed(order []int, i, k int) []int {

@@ -6,12 +6,28 @@ import (
 	"stowbay/layout"
 )
 
-// Figures of common practice: a fuse is used at no more than this share of its rating all the time; a peak up to
-// this multiple of the rating never melts it (conventional non-fusing current of IEC 60269-1, from memory).
-const (
-	fuseShare     = 0.75
-	fuseNonFusing = 1.25
-)
+// fuseShare is the share of its rating that a fuse is used at all the time (common practice).
+const fuseShare = 0.75
+
+// peakTimes says how far above its rating a fuse may be loaded for how long. The first is the conventional
+// non-fusing current of IEC 60269-1; the others stay well below its gates, which ask a full-range fuse to hold
+// about 2.9 times its rating for 10 s (all from memory, not checked against the text).
+var peakTimes = [...]struct{ seconds, times float64 }{{10, 2}, {60, 1.6}, {math.Inf(1), 1.25}}
+
+// FusePeak returns how many times its rating a fuse may be loaded for a time in s without melting (see peakTimes).
+func FusePeak(seconds float64) float64 {
+	for _, p := range peakTimes {
+		if seconds <= p.seconds {
+			return p.times
+		}
+	}
+	return 1
+}
+
+// FuseRating returns the least rating in A of a fuse for a continuous current and a peak of some seconds.
+func FuseRating(continuousA, peakA, peakS float64) float64 {
+	return max(continuousA/fuseShare, peakA/FusePeak(peakS))
+}
 
 // FuseCheck is the fuse of one string in one box, what is asked of it and what it is.
 type FuseCheck struct {
@@ -21,7 +37,7 @@ type FuseCheck struct {
 
 	NeedV        float64 // the string's highest voltage: a fault to another box puts all of it across one fuse
 	LoadA        float64 // continuous current of the string
-	LeastA       float64 // least rating for that
+	LeastA       float64 // least rating for that and for the peak
 	PreferredA   float64 // the next rating of the series R10
 	PeakA        float64
 	PeakS        float64
@@ -33,13 +49,17 @@ type FuseCheck struct {
 }
 
 // Carries tells whether the rating suffices for the continuous current.
-func (c *FuseCheck) Carries() bool { return c.Fuse.Gear.ContinuousA >= c.LeastA-1e-9 }
+func (c *FuseCheck) Carries() bool { return fuseShare*c.Fuse.Gear.ContinuousA >= c.LoadA-1e-9 }
 
-// StandsPeak tells whether the peak cannot melt the fuse: it stays under the non-fusing current, or its I2t under
-// the melting integral, which is on the safe side for peaks of seconds.
-func (c *FuseCheck) StandsPeak() bool {
+// MostPeakA is the peak that the fuse holds for the peak's time: by its rating, or by its melting integral, which
+// is on the safe side for peaks of seconds.
+func (c *FuseCheck) MostPeakA() float64 {
 	g := c.Fuse.Gear
-	return c.PeakA <= fuseNonFusing*g.ContinuousA || (g.MeltingA2S > 0 && c.PeakA*c.PeakA*c.PeakS <= g.MeltingA2S)
+	most := FusePeak(c.PeakS) * g.ContinuousA
+	if g.MeltingA2S > 0 && c.PeakS > 0 {
+		most = max(most, math.Sqrt(g.MeltingA2S/c.PeakS))
+	}
+	return most
 }
 
 // Protects tells whether the conductors withstand what the fuse lets through; known is false where the fuse's
@@ -66,11 +86,11 @@ func (r *Result) fuses(e use) {
 func (r *Result) fuseCheck(s *String, p Passage, e use) FuseCheck {
 	c := FuseCheck{Box: p.Box, String: p.String, NeedV: s.MaxV, LoadA: math.Abs(s.ShareA), FaultA: r.Sections.FaultA, PeakS: r.Load.PeakS}
 	c.Fuse = fuseFor(p, r.sharing(p.Box))
-	c.LeastA = c.LoadA / fuseShare
-	c.PreferredA = NextR10(c.LeastA)
 	if r.Load.ContinuousA > 0 {
 		c.PeakA = r.Load.PeakA * c.LoadA / r.Load.ContinuousA
 	}
+	c.LeastA = FuseRating(c.LoadA, c.PeakA, c.PeakS)
+	c.PreferredA = NextR10(c.LeastA)
 	c.CableA, c.WithstandA2S = r.weakest(s, e)
 	if c.Fuse != nil {
 		c.FromEndMM = min(alongAxes(c.Fuse.CG, s.Modules[p.From].Neg.Place), alongAxes(c.Fuse.CG, s.Modules[p.To-1].Pos.Place))

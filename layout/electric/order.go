@@ -3,7 +3,7 @@ package electric
 import "math"
 
 // exactOrder is the number of places up to which the shortest order is found exactly.
-const exactOrder = 9
+const exactOrder = 11
 
 // costs are the costs of an open path: from place i to place k, from the start to i, from i to the end.
 type costs struct {

@@ -87,7 +87,7 @@ func TestImprovedOrderIsNoLonger(t *testing.T) {
 func TestImprovedOrderIsNearTheShortest(t *testing.T) {
 	rng := rand.New(rand.NewPCG(7, 11))
 	sum, best := 0.0, 0.0
-	for range 200 {
+	for range 60 {
 		c := newCosts(exactOrder)
 		x, y := make([]float64, c.n), make([]float64, c.n)
 		for i := range c.n {

@@ -53,8 +53,8 @@ func (r *Result) protect() {
 	p := &r.Protection
 	for i := range r.Strings {
 		p.poles(i, &r.Strings[i])
-		p.Disconnects = append(p.Disconnects, r.disconnect(i))
 	}
+	p.Disconnects = r.disconnects()
 	for _, g := range r.allGear() {
 		switch g.Gear.Kind {
 		case "inertia_switch":
@@ -109,17 +109,30 @@ func contactorAt(b *layout.BoxScene, role string, used map[*layout.GearBody]bool
 	return nil
 }
 
-// disconnect finds the service disconnect of a string: in the boxes it passes, at the joint of that box nearest to
-// the string's electrical middle.
-func (r *Result) disconnect(i int) Disconnect {
+// disconnects gives every service disconnect to one string that passes its box: the one it splits nearest to the
+// electrical middle. Strings are served in turn; a string may go without.
+func (r *Result) disconnects() []Disconnect {
+	taken := map[*layout.GearBody]bool{}
+	var out []Disconnect
+	for i := range r.Strings {
+		d := r.disconnect(i, taken)
+		taken[d.Gear] = d.Gear != nil
+		out = append(out, d)
+	}
+	return out
+}
+
+// disconnect finds the service disconnect of a string among those not taken: in the boxes it passes, at the joint
+// of that box nearest to the string's electrical middle.
+func (r *Result) disconnect(i int, taken map[*layout.GearBody]bool) Disconnect {
 	s := &r.Strings[i]
 	best := Disconnect{String: i, OffMiddle: math.Inf(1), HighV: s.MaxV}
 	for _, p := range s.Passes {
 		for _, g := range p.Box.Gear {
-			if g.Gear.Kind != "service_disconnect" {
+			if g.Gear.Kind != "service_disconnect" || taken[g] {
 				continue
 			}
-			if d := s.split(i, g, p); d.OffMiddle < best.OffMiddle {
+			if d := s.split(i, g, p); best.Gear == nil || d.OffMiddle < best.OffMiddle {
 				best = d
 			}
 		}

@@ -231,7 +231,7 @@ func (c Conductor) why(s *Sections, kind string) func() layout.Why {
 			Source: "IEC 60364-5-52 (current), IEC 60364-5-54 (short circuit), IEC 60228 (sections); drop: common practice",
 			Inputs: []layout.Input{
 				{Name: "continuous current of a string", Value: s.StringA, Unit: "A"},
-				{Name: "fuse rating for that", Value: s.FuseA, Unit: "A", Note: "the conductor carries at least what its fuse does (IEC 60364-4-43, from memory)"},
+				{Name: "fuse rating for that and for the peak", Value: s.FuseA, Unit: "A", Note: "the conductor carries at least what its fuse does (IEC 60364-4-43, from memory)"},
 				{Name: "for the fuse rating", Value: c.AmpacityMM2, Unit: "mm2"},
 				{Name: "for the drop", Value: c.DropMM2, Unit: "mm2"},
 				{Name: "for the short circuit", Value: c.AdiabaticMM2, Unit: "mm2"},

@@ -10,7 +10,7 @@ const dropShare = 0.01
 type Sections struct {
 	Cable, Link Conductor
 	StringA     float64 // continuous current of one string
-	FuseA       float64 // preferred fuse rating for that, which the conductors have to carry: the fuse then protects them
+	FuseA       float64 // preferred fuse rating for that and for the peak, which the conductors have to carry: the fuse then protects them
 	FaultA      float64 // prospective short-circuit current through one string's conductors
 	FaultS      float64
 }
@@ -33,7 +33,7 @@ type Conductor struct {
 func (r *Result) size(e use) {
 	s := &r.Sections
 	s.StringA = r.Load.ContinuousA / float64(max(r.Parallel, 1))
-	s.FuseA = NextR10(s.StringA / fuseShare)
+	s.FuseA = NextR10(FuseRating(s.StringA, r.Load.PeakA/float64(max(r.Parallel, 1)), r.Load.PeakS))
 	s.FaultA, s.FaultS = r.faultThroughString(), e.FaultMS/1000
 	r.sizeCable(e)
 	r.sizeLink(e)

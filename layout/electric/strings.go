@@ -37,7 +37,7 @@ func (r *Result) reorder(ps []place) []place {
 		}
 	}
 	out := make([]place, 0, len(ps))
-	for _, v := range r.visit(used, r.WantP == 1) {
+	for _, v := range r.visit(used, true) {
 		for _, i := range v.facts.route(members[v.facts], v.entry, v.exit) {
 			out = append(out, place{v.facts, i})
 		}
