@@ -88,6 +88,11 @@ func (d *dualSolver) run(goal float64, iterations int) bool {
 	return false
 }
 
+// bound is the greatest count that the best prices allow.
+func (d *dualSolver) bound() int {
+	return int(math.Floor(math.Min(d.best.sum, float64(d.m.columns())) + slack))
+}
+
 func (d *dualSolver) step() {
 	d.iterations++
 	d.m.cover(d.u, d.cov)

@@ -2,7 +2,6 @@ package packing
 
 import (
 	"cmp"
-	"math"
 	"slices"
 )
 
@@ -22,7 +21,7 @@ func (s *session) general(p *plane, spots []spot) planeResult {
 	d.stop = func() bool { return s.ctx.Err() != nil }
 	iterations := 600
 	d.run(float64(len(best)+1)-slack, iterations)
-	r := planeResult{spots: best, bound: int(math.Floor(d.best.sum + slack)), argument: byRelaxation}
+	r := planeResult{spots: best, bound: d.bound(), argument: byRelaxation}
 	for round := 0; len(r.spots) < r.bound && s.ctx.Err() == nil && round < 3; round++ {
 		s.narrowed(p, spots, d, &r, round)
 	}

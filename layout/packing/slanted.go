@@ -1,9 +1,6 @@
 package packing
 
-import (
-	"math"
-	"slices"
-)
+import "math"
 
 // A bay with slanted walls has no finite set of places that suffices. Two sets of
 // squares of one step s stand in for it. With both sides of the envelope multiples
@@ -206,22 +203,115 @@ func (w wall) separates(p, q vec, r rect, open bool) bool {
 	return (wallMax <= 0 && rMin > 0) || (wallMin >= 0 && rMax < 0)
 }
 
-// slantedPlane solves a plane with slanted walls on ever finer squares.
+// slantedPlane solves a plane with slanted walls on two sets of squares. The prices
+// come first, since they bound the count in little time; then packings and bounds
+// are bettered in turn.
 func (s *session) slantedPlane(p *plane) planeResult {
-	r := planeResult{bound: math.MaxInt, gridBound: math.MaxInt, argument: "none"}
-	env, plain := p.envelopes()
-	for k, step := range p.steps() {
-		if s.ctx.Err() != nil && r.bound < math.MaxInt {
-			break
-		}
-		q := newSquares(p, step)
-		s.placesOn(q, env, plain, 4-2*k, &r)
-		s.boundOn(q, env, plain, 2-k, &r)
-		if len(r.spots) >= r.bound {
-			break
-		}
+	steps := p.steps()
+	e := s.newSlant(p, steps[0])
+	r := planeResult{gridBound: math.MaxInt}
+	e.bound(s, 0, &r)
+	e.places(s, 2, &r)
+	if len(r.spots) < r.bound {
+		e.bound(s, 2, &r)
+	}
+	if len(r.spots) < r.bound && e.exact && r.gridBound > len(r.spots) {
+		e.places(s, 4, &r)
+	}
+	if len(steps) > 1 && len(r.spots) < r.bound && s.ctx.Err() == nil {
+		fine := s.newSlant(p, steps[1])
+		fine.bound(s, 1, &r)
+		fine.places(s, 2, &r)
 	}
 	return r
+}
+
+// slant is the pair of models on the squares of one step.
+type slant struct {
+	q      *squares
+	exact  bool // the step divides all distances
+	spots  []spot
+	cover  []spot
+	env    []rect
+	plain  bool
+	placer *solver // of places, kept so that rounds add up
+	bounds *solver // of squares
+}
+
+func (s *session) newSlant(p *plane, step int64) *slant {
+	q := newSquares(p, step)
+	e := &slant{q: q, exact: p.baseStep()%step == 0, spots: q.corners(), cover: q.reachable()}
+	if !e.exact {
+		e.spots = append(e.spots, candidates(p)...)
+	}
+	if e.env, e.plain = p.envelopes(); e.plain {
+		e.placer = s.newSolver(newGrid(e.spots, e.env), e.spots)
+		e.bounds = newSolver(s.ctx, newGrid(e.cover, q.floored(e.env)), s.workers)
+	}
+	return e
+}
+
+// places looks for a better packing at the corners of squares.
+func (e *slant) places(s *session, rounds int, r *planeResult) {
+	if !e.plain {
+		got := s.general(e.q.p, e.spots)
+		if len(got.spots) > len(r.spots) {
+			r.spots = got.spots
+		}
+		return
+	}
+	sv := e.placer
+	sv.floor, sv.bound, sv.rounds = max(sv.floor, len(r.spots)), min(sv.bound, r.bound), rounds
+	sv.solve()
+	if len(sv.best) > len(r.spots) {
+		r.spots = pick(e.spots, sv.best)
+	}
+	if e.exact && sv.bound <= len(r.spots) {
+		r.gridBound, r.gridStep = len(r.spots), e.q.step
+	}
+}
+
+const bySquares = "squares in which some real position is free: "
+
+// bound bounds packings at real positions by packings of squares: by prices alone
+// in no rounds, and by search in more. It turns a packing of squares that is better
+// than any known into real positions where it can.
+func (e *slant) bound(s *session, rounds int, r *planeResult) {
+	if !e.plain {
+		e.boundByCores(s, r)
+		return
+	}
+	sv := e.bounds
+	sv.floor = max(sv.floor, len(r.spots))
+	sv.rounds = rounds
+	if rounds == 0 {
+		sv.prepare()
+		sv.price(600, 0)
+	} else {
+		sv.solve()
+	}
+	if r.argument == "" || sv.bound < r.bound {
+		r.bound, r.argument = sv.bound, bySquares+sv.by
+	}
+	if len(sv.best) > len(r.spots) {
+		if out := e.q.p.settled(pick(e.cover, sv.best)); len(out) > len(r.spots) {
+			r.spots = out
+		}
+	}
+}
+
+// boundByCores prices squares by the families of cores.
+func (e *slant) boundByCores(s *session, r *planeResult) {
+	f := &families{}
+	for _, cores := range e.q.p.coreFamilies() {
+		f.grids = append(f.grids, newGrid(e.cover, e.q.floored(cores)))
+	}
+	d := newDualSolver(f)
+	d.stop = func() bool { return s.ctx.Err() != nil }
+	d.run(float64(len(r.spots)+1)-slack, 600)
+	if b := d.bound(); r.argument == "" || b < r.bound {
+		r.bound, r.argument = b, bySquares+byRelaxation
+	}
 }
 
 // steps lists the steps worth trying, coarse first.
@@ -261,72 +351,4 @@ func (p *plane) fittingStep(size int64) int64 {
 		return least
 	}
 	return best
-}
-
-// placesOn looks for a better packing at the corners of squares.
-func (s *session) placesOn(q *squares, env []rect, plain bool, rounds int, r *planeResult) {
-	spots := q.corners()
-	if q.p.baseStep()%q.step != 0 {
-		spots = append(spots, candidates(q.p)...)
-	}
-	var got planeResult
-	if plain {
-		sv := s.newSolver(newGrid(spots, env), spots)
-		sv.floor, sv.bound = len(r.spots), min(sv.bound, r.bound)
-		sv.rounds = rounds
-		sv.solve()
-		got = planeResult{gridBound: sv.bound}
-		got.spots = pick(spots, sv.best)
-	} else {
-		got = s.general(q.p, spots)
-	}
-	if len(got.spots) > len(r.spots) {
-		r.spots = got.spots
-	}
-	if q.p.baseStep()%q.step == 0 && got.gridBound <= len(r.spots) {
-		r.gridBound, r.gridStep = len(r.spots), q.step
-	}
-}
-
-// boundOn bounds packings at real positions by packings of squares.
-func (s *session) boundOn(q *squares, env []rect, plain bool, rounds int, r *planeResult) {
-	spots := q.reachable()
-	var m model
-	if plain {
-		m = newGrid(spots, q.floored(env))
-	} else {
-		f := &families{}
-		for _, cores := range q.p.coreFamilies() {
-			f.grids = append(f.grids, newGrid(spots, q.floored(cores)))
-		}
-		s.boundByPrices(f, r)
-		return
-	}
-	sv := newSolver(s.ctx, m, s.workers)
-	sv.floor, sv.rounds = len(r.spots), rounds
-	sv.bound = min(sv.bound, r.bound)
-	sv.solve()
-	if sv.bound < r.bound {
-		r.bound = sv.bound
-		r.argument = "squares in which some real position is free: " + sv.by
-	}
-	if len(sv.best) > len(r.spots) {
-		s.realise(q, spots, sv.best, r)
-	}
-}
-
-func (s *session) boundByPrices(f *families, r *planeResult) {
-	d := newDualSolver(f)
-	d.stop = func() bool { return s.ctx.Err() != nil }
-	d.run(float64(len(r.spots)+1)-slack, 1000)
-	if b := int(math.Floor(d.best.sum + slack)); b < r.bound {
-		r.bound, r.argument = b, "squares in which some real position is free: "+byRelaxation
-	}
-}
-
-// realise tries to turn a packing of squares into one at real positions.
-func (s *session) realise(q *squares, spots []spot, chosen []int32, r *planeResult) {
-	if out := q.p.settled(pick(spots, chosen)); len(out) > len(r.spots) {
-		r.spots = slices.Clone(out)
-	}
 }

@@ -33,12 +33,14 @@ type solver struct {
 	bound   int
 	want    int // stop at this count; -1 for the most
 	rounds  int // how often the effort is multiplied before giving up
+	round   int // rounds done
 	// how the bound was last lowered
 	by     string
 	report func(best []int32, bound int)
 }
 
 const (
+	byArea       = "area"
 	byRelaxation = "linear relaxation of the set-packing model over clique rows"
 	bySweep      = "exhaustive search under prices from the linear relaxation"
 )
@@ -81,23 +83,34 @@ const (
 	maxWidth = 1500
 )
 
-// solve runs until the bound is met, the rounds are spent, or the context ends.
-func (s *solver) solve() {
+// prepare sets up the relaxation, once; it reports whether there is anything to solve.
+func (s *solver) prepare() bool {
 	if s.m.columns() == 0 {
 		s.bound, s.by = 0, "no place is free"
+		return false
+	}
+	if s.dual == nil {
+		s.m.greedy(s.offer)
+		s.dual = newDualSolver(s.m)
+		s.dual.stop = s.stopped
+		s.lower(s.dual.bound(), byArea)
+	}
+	return true
+}
+
+// solve runs until the bound is met, the rounds are spent, or the context ends.
+// Called again with more rounds it goes on where it stopped.
+func (s *solver) solve() {
+	if !s.prepare() {
 		return
 	}
-	s.m.greedy(s.offer)
-	s.dual = newDualSolver(s.m)
-	s.dual.stop = s.stopped
-	effort := 1
-	for round := 0; round < s.rounds && !s.done() && !s.stopped(); round++ {
-		s.price(300*effort, round)
+	for ; s.round < s.rounds && !s.done() && !s.stopped(); s.round++ {
+		effort := int(math.Pow(3, float64(s.round)))
+		s.price(300*effort, s.round)
 		if s.done() {
 			return
 		}
-		s.search(round, effort)
-		effort *= 3
+		s.search(s.round, effort)
 	}
 }
 
@@ -110,7 +123,7 @@ func (s *solver) price(iterations, round int) {
 			goal = math.Min(goal, math.Floor(s.dual.best.sum-slack)+0.02)
 		}
 		s.dual.run(goal, 100)
-		s.lower(int(math.Floor(s.dual.best.sum+slack)), byRelaxation)
+		s.lower(s.dual.bound(), byRelaxation)
 		if s.done() {
 			return
 		}
