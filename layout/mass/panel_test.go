@@ -238,3 +238,59 @@ func TestPanelsLieInTheBox(t *testing.T) {
 		}
 	}
 }
+
+// A panel's axes are unit vectors square to one another, its normal looks out of the box.
+func TestPanelAxes(t *testing.T) {
+	for name, levels := range shapes() {
+		for _, lid := range []string{"top", "bottom"} {
+			b := &layout.Box{Levels: levels, Shell: layout.Shell{WallMM: 2, LinerMM: 3, LidSide: lid}}
+			for _, n := range []string{"up", "down", "left", "right", "front", "rear"} {
+				b.Feet = append(b.Feet, layout.Foot{ID: n, At: vehicles.XYZ{-20, 100, 50}, Normal: n, Bolt: "M8"})
+			}
+			b.Barriers = []layout.Barrier{{ID: "w", Outline: rect(100, 10, 103, 90), FloorMM: 5, CeilingMM: 100}}
+			for _, p := range Panels(b) {
+				for _, v := range []float64{p.U.Norm(), p.V.Norm(), p.Normal.Norm()} {
+					near(t, name+" "+p.ID+" unit", v, 1, 1e-12)
+				}
+				near(t, name+" "+p.ID+" square", math.Abs(p.U.Dot(p.V))+math.Abs(p.U.Dot(p.Normal))+math.Abs(p.V.Dot(p.Normal)), 0, 1e-12)
+				inside := p.Centroid.Sub(p.Normal.Mul(10))
+				if p.Kind == FloorPanel && !within(levels, inside) {
+					t.Errorf("%s %s: its normal looks into the box", name, p.ID)
+				}
+			}
+		}
+	}
+}
+
+func within(levels []vehicles.Level, v r3.Vector) bool {
+	for _, p := range layout.Levels(levels) {
+		if p.Contains(v) != geometry.Outside {
+			return true
+		}
+	}
+	return false
+}
+
+// A foot with nothing stated: 5 mm plate, 50 mm wide, from 2 bolt diameters beyond the bolt to the wall 25 mm away,
+// one clearance hole of 1.1 diameters; it lies on the mounting face.
+func TestFootByHand(t *testing.T) {
+	b := &layout.Box{Levels: []vehicles.Level{{Outline: rect(0, 0, 500, 400), CeilingMM: 200}}}
+	for bolt, d := range map[string]float64{"M6": 6, "M8": 8, "M10": 10, "M12": 12, "M14": 14, "M16": 16, "M20": 20} {
+		p := footPanel(b, &layout.Foot{ID: "f", At: vehicles.XYZ{100, -25, 0}, Bolt: bolt})
+		p.weigh()
+		whole, hole := (25+2*d)*50, math.Pi*1.21*d*d/4
+		near(t, bolt+" area", p.AreaMM2, whole-hole, 1e-9)
+		near(t, bolt+" mass", p.Kg, (whole-hole)*5*7850e-9, 1e-12)
+		near(t, bolt+" y", p.Centroid.Y, -25+whole*(25-2*d)/2/(whole-hole), 1e-9)
+		near(t, bolt+" z", p.Centroid.Z, 2.5, 1e-12)
+	}
+	for normal, at := range map[string]r3.Vector{"up": {Z: -2.5}, "down": {Z: 2.5}, "left": {Y: 2.5}, "right": {Y: -2.5}, "front": {X: 2.5}, "rear": {X: -2.5}} {
+		p := footPanel(b, &layout.Foot{ID: "f", At: vehicles.XYZ{100, -25, 0}, Bolt: "M10", Normal: normal})
+		near(t, normal, p.Origin.Sub(r3.Vector{X: 100, Y: -25}).Sub(at).Norm(), 0, 1e-12)
+	}
+	two := footPanel(b, &layout.Foot{ID: "f", At: vehicles.XYZ{100, -25, 0}, Bolt: "M8", Bolts: 2, WidthMM: 60, ArmMM: 30, EdgeMM: 15, PlateMM: 8})
+	if len(two.Holes) != 2 || two.Holes[0].At.Y != -15 || two.Holes[1].At.Y != 15 || two.ThicknessMM != 8 {
+		t.Errorf("two bolts in 60 mm: %+v", two.Holes)
+	}
+	near(t, "outline", two.Outline.Area(), 45*60, 1e-9)
+}

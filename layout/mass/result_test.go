@@ -259,3 +259,24 @@ func TestCableEstimate(t *testing.T) {
 		}
 	}
 }
+
+// Without cables in the plan: one conductor from box to box, and with an inverter there and back.
+func TestDefaultCable(t *testing.T) {
+	cable := func(s *layout.Scene) float64 {
+		for _, e := range Evaluate(s, nil, nil).Ledger() {
+			if e.Group == Cables {
+				return e.Kg / (1.1 * 50 * 8.9e-6 * 1.5)
+			}
+		}
+		return 0
+	}
+	a := fleet(2, 6)
+	s := sceneOf(donor(), a, nil)
+	near(t, "box to box", cable(s), 150+700, 1e-6)
+	inverter := &vehicles.Gear{ID: "inv", Name: "inverter", Kind: "inverter", LengthMM: 100, WidthMM: 100, HeightMM: 50, MassKg: 8}
+	a.Gear = []layout.PlacedGear{{ID: "g", Gear: "inv", At: vehicles.XYZ{640, -350, 300}}} // its middle is at the first box's
+	s.Library = s.Library.With(vehicles.Records{Gear: []*vehicles.Gear{inverter}})
+	s.Plan.Settings.Inverter = "inv"
+	near(t, "there and back", cable(layout.Resolve(s.Plan, a, s.Library, nil)), 2*(150+700), 1e-6)
+	near(t, "one box", cable(sceneOf(donor(), fleet(1, 6), nil)), 0, 0)
+}
