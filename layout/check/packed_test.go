@@ -89,7 +89,7 @@ func TestMovedModuleIsFound(t *testing.T) {
 	if err != nil {
 		t.Fatal(err)
 	}
-	for shift, want := range map[float64]string{-4.5: "fit.gap", -60: "fit.overlap", 4000: "fit.outside"} {
+	for shift, want := range map[float64]string{-2: "fit.gap", -60: "fit.overlap", 4000: "fit.outside"} {
 		found := false
 		for i := range out.Box.Modules {
 			found = found || hasFailure(check.Evaluate(plan, shifted(plan, out.Box, i, shift), lib, nil), want)
