@@ -85,7 +85,7 @@ func TestMovedModuleIsFound(t *testing.T) {
 	m := testModule()
 	b := testBoxes()["plain"]
 	plan, lib := testPlan(m, b)
-	out, err := fill.Box(context.Background(), b, lib, fill.Wish{Module: m, Goal: packing.Goal{Low: true}}, nil)
+	out, err := fill.Box(context.Background(), b, lib, fill.Wish{Module: m, Limit: time.Second, Goal: packing.Goal{Low: true}}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -125,7 +125,7 @@ func TestTakingOverChangesNothing(t *testing.T) {
 	m := testModule()
 	b := testBoxes()["turned"]
 	plan, lib := testPlan(m, b)
-	out, err := fill.Box(context.Background(), b, lib, fill.Wish{Module: m}, nil)
+	out, err := fill.Box(context.Background(), b, lib, fill.Wish{Module: m, Limit: time.Second}, nil)
 	if err != nil {
 		t.Fatal(err)
 	}
