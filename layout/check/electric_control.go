@@ -27,7 +27,7 @@ func serviceDisconnect(e *Evaluation) []Finding {
 		switch {
 		case d.Gear == nil && s.MaxV <= classAV:
 		case d.Gear == nil:
-			out = append(out, Finding{Severity: Fails, Subject: s.ID, Text: fmt.Sprintf("String %s has no service disconnect: with it open the string's %.0f V would be split in two near the middle.", s.ID, s.MaxV)})
+			out = append(out, Finding{Severity: Fails, Subject: s.ID, Text: fmt.Sprintf("String %s has no service disconnect that splits its %.0f V in two for work on it.", s.ID, s.MaxV)})
 		default:
 			out = append(out, disconnectFinding(s, d))
 		}

@@ -105,14 +105,15 @@ func (r *Result) problem(kind, of string, refs []string, text string) {
 // counted walks through all boxes once, in the order that keeps cables short, and cuts the walk into as many
 // strings as asked for. Modules beyond the count at the walk's end are left over.
 func (r *Result) counted() []gathered {
-	walk := r.walkAll()
+	boxes, members, count := r.wireable()
 	series := r.WantS
 	if series == 0 {
-		series = len(walk) / r.WantP
+		series = count / r.WantP
 	}
 	if series == 0 {
-		series = len(walk)
+		series = count
 	}
+	walk := r.walk(boxes, members, series)
 	var out []gathered
 	used := map[string]bool{}
 	for len(out) < r.WantP && len(walk) > 0 {
@@ -127,10 +128,9 @@ func (r *Result) counted() []gathered {
 	return out
 }
 
-// walkAll visits every usable module box by box.
-func (r *Result) walkAll() []place {
-	var boxes []*boxFacts
-	members := map[*boxFacts][]int{}
+// wireable lists the boxes that hold modules with both poles, and those modules.
+func (r *Result) wireable() (boxes []*boxFacts, members map[*boxFacts][]int, count int) {
+	members = map[*boxFacts][]int{}
 	for _, b := range r.Scene.Boxes {
 		f := r.facts[b]
 		for i := range f.slots {
@@ -138,25 +138,25 @@ func (r *Result) walkAll() []place {
 				members[f] = append(members[f], i)
 			}
 		}
-		if len(members[f]) > 0 {
-			boxes = append(boxes, f)
+		if n := len(members[f]); n > 0 {
+			boxes, count = append(boxes, f), count+n
 		}
 	}
+	return boxes, members, count
+}
+
+// walk visits the modules box by box. Only in a box in which the walk is cut into strings the order inside matters
+// here; the strings' own orders are found afterwards.
+func (r *Result) walk(boxes []*boxFacts, members map[*boxFacts][]int, series int) []place {
 	var out []place
-	whole := r.WantP == 1 && r.WantS == 0
 	for _, v := range r.visit(boxes, r.WantP == 1) {
-		order := v.facts.orderOf(members[v.facts], v, whole)
+		order := members[v.facts]
+		if from, to := len(out), len(out)+len(order); from/series != (to-1)/series && from < r.WantP*series {
+			order = v.facts.route(order, v.entry, v.exit)
+		}
 		for _, i := range order {
 			out = append(out, place{v.facts, i})
 		}
 	}
 	return out
-}
-
-// orderOf is the members' order in a box: the final one where the whole walk makes one string, else a rough one.
-func (f *boxFacts) orderOf(members []int, v visit, whole bool) []int {
-	if whole {
-		return f.route(members, v.entry, v.exit)
-	}
-	return f.rough(members, v.entry)
 }

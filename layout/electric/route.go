@@ -11,16 +11,9 @@ import (
 const oneStrip = 64
 
 // route returns the members (indices of slots) in an order that keeps the links and the leads from the entry
-// and to the exit port short. Ports are indices; -1 where the string starts or ends with nothing to lead to.
+// and to the exit port short. Ports are indices; -1 where the string starts or ends with nothing to lead to. An
+// order once found is kept.
 func (f *boxFacts) route(members []int, entry, exit int) []int {
-	return f.remembered(members, entry, exit, f.findRoute)
-}
-
-// roughExit marks rough orders among the routes remembered.
-const roughExit = -2
-
-// remembered returns an order worked out before, or works it out.
-func (f *boxFacts) remembered(members []int, entry, exit int, find func(members []int, entry, exit int) []int) []int {
 	members = slices.Sorted(slices.Values(members))
 	key := routeKey{members: keyOf(members), entry: entry, exit: exit}
 	f.mu.Lock()
@@ -29,27 +22,10 @@ func (f *boxFacts) remembered(members []int, entry, exit int, find func(members 
 	if ok {
 		return known
 	}
-	order := find(members, entry, exit)
+	order := f.findRoute(members, entry, exit)
 	f.mu.Lock()
 	f.routes[key] = order
 	f.mu.Unlock()
-	return order
-}
-
-// rough is an order good enough for cutting a walk into strings, whose own orders are found afterwards.
-func (f *boxFacts) rough(members []int, entry int) []int {
-	return f.remembered(members, entry, roughExit, f.findRough)
-}
-
-func (f *boxFacts) findRough(members []int, entry, _ int) []int {
-	var order []int
-	for _, s := range f.strips(members, entry) {
-		c := f.costsOf(s)
-		f.leadIn(c, s, order, entry)
-		for _, k := range c.greedy() {
-			order = append(order, s[k])
-		}
-	}
 	return order
 }
 

@@ -319,3 +319,21 @@ func TestPolesHoldTheirBoxes(t *testing.T) {
 		t.Error("both poles have a contactor")
 	}
 }
+
+// Two strings in a box of two columns take a column each: no link goes from one column to the other.
+func TestStringsKeepTogether(t *testing.T) {
+	p := planOf(boxOf("b", vehicles.XYZ{}, 2, 4))
+	p.Arrangements[0].Parallel = 2
+	r := Evaluate(resolve(p), nil)
+	for i := range r.Strings {
+		s := &r.Strings[i]
+		for _, m := range s.Modules {
+			if m.Placement.At[0] != s.Modules[0].Placement.At[0] {
+				t.Errorf("string %s: %v", s.ID, s.ids())
+			}
+		}
+		if s.Crossings != 0 {
+			t.Errorf("string %s has %d crossings", s.ID, s.Crossings)
+		}
+	}
+}
