@@ -329,7 +329,7 @@ func TestContradictions(t *testing.T) {
 		"stable":                     {func(d *vehicles.Donor) { d.CentreOfGravity.HeightMM = 408 }, ""},
 		"hardly stable":              {func(d *vehicles.Donor) { d.CentreOfGravity.HeightMM = 885 }, "static stability factor of 0.85"},
 		"hardly stable, yet":         {func(d *vehicles.Donor) { d.CentreOfGravity.HeightMM = 880 }, ""},
-		"light wheel":                {func(d *vehicles.Donor) { d.Scales = scales(4, 4, 4, 4) }, ""},
+		"light wheel":                {func(d *vehicles.Donor) { d.Scales = scales(2, 2, 2, 2) }, ""},
 		"body behind the front axle": {func(d *vehicles.Donor) { d.PlanOutline = []vehicles.XY{{1, -800}, {2600, -800}, {2600, 800}, {1, 800}} }, "the body runs from x = 1 to 2600 mm"},
 		"body over both axles": {func(d *vehicles.Donor) {
 			d.PlanOutline = []vehicles.XY{{-1, -800}, {2501, -800}, {2501, 800}, {-1, 800}}
@@ -346,9 +346,14 @@ func TestContradictions(t *testing.T) {
 			d.CentreOfGravity = lifted(lifts(560, 560, 560, 560, 560, 560))
 			d.CentreOfGravity.HeightMM, d.CentreOfGravity.PlusMinusMM = 595, 5
 		}, ""},
-		"one lift a little off":      {func(d *vehicles.Donor) { d.CentreOfGravity = lifted(lifts(560, 560, 560, 560, 560, 530)) }, ""},
-		"one lift just off":          {func(d *vehicles.Donor) { d.CentreOfGravity = lifted(lifts(560, 560, 560, 560, 600, 560)) }, ""},
-		"one lift too far off":       {func(d *vehicles.Donor) { d.CentreOfGravity = lifted(lifts(560, 560, 560, 560, 630, 560)) }, "this lift alone gives"},
+		"one lift a little off": {func(d *vehicles.Donor) { d.CentreOfGravity = lifted(lifts(560, 560, 560, 560, 560, 530)) }, ""},
+		"one lift just off":     {func(d *vehicles.Donor) { d.CentreOfGravity = lifted(lifts(560, 560, 560, 560, 600, 560)) }, ""},
+		"one lift too far off":  {func(d *vehicles.Donor) { d.CentreOfGravity = lifted(lifts(560, 560, 560, 560, 630, 560)) }, "this lift alone gives"},
+		"weak twin rear tyres": {func(d *vehicles.Donor) {
+			d.Tyres.RearLoadIndex, d.TwinRearTyres = 100, true
+			d.Ratings.RearAxleKg, d.Ratings.GrossKg = 3201, 9000
+		}, "the rear tyres carry 3200 kg"},
+		"two lifts disagree":         {func(d *vehicles.Donor) { d.CentreOfGravity = lifted(lifts(500, 620)) }, "this lift alone gives"},
 		"wheel in the air":           {func(d *vehicles.Donor) { d.Scales.RearLeftKg, d.Scales.RearRightKg = 0, 0 }, "carries nothing"},
 		"exchanged axles":            {func(d *vehicles.Donor) { d.Scales = scales(500, 500, 120, 120) }, "one axle carries only 19 %"},
 		"leaning":                    {func(d *vehicles.Donor) { d.Scales = scales(400, 240, 350, 210) }, "left and right differ by 300 kg"},
@@ -551,5 +556,21 @@ func TestContradictionsCarryTheirNumbers(t *testing.T) {
 		if found[0].Unit != c.unit || found[0].Advice != c.advice {
 			t.Errorf("%s: %+v", field, found[0])
 		}
+	}
+}
+
+func TestAdviceOnLiftsCarriesItsNumbers(t *testing.T) {
+	d := onScales(2500, 640, 560)
+	d.CentreOfGravity = lifted([]vehicles.Lift{{Raised: "rear", RaisedMM: 2500, AxleKg: 700}})
+	d.CentreOfGravity.HeightMM = 560
+	if c := d.Survey().Contradictions; len(c) != 1 || c[0].Actual != 0 || c[0].Limit != 1 || c[0].Advice {
+		t.Errorf("no usable lift: %+v", c)
+	}
+	d.CentreOfGravity = lifted(nil)
+	for _, up := range []float64{200, 400, 600} {
+		d.CentreOfGravity.Lifts = append(d.CentreOfGravity.Lifts, vehicles.Lift{Raised: "rear", RaisedMM: up, AxleKg: tilted(2500, 1200, 560, 560, 300, up, "rear")})
+	}
+	if c := d.Survey().Contradictions; len(c) != 1 || c[0].Actual != 1 || c[0].Limit != 2 || !c[0].Advice {
+		t.Errorf("one axle lifted: %+v", c)
 	}
 }
