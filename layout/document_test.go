@@ -69,8 +69,10 @@ func TestBuildRecordGrowsDuringAGesture(t *testing.T) {
 			d.CancelGesture()
 		} else {
 			d.EndGesture()
-			if err := d.Undo(); err != nil {
-				t.Fatal(err)
+			for _, do := range []func() error{d.Undo, d.Redo, d.Undo} {
+				if err := do(); err != nil {
+					t.Fatal(err)
+				}
 			}
 		}
 		if d.Plan().Build == nil || len(d.Plan().Build.Tests) != 1 || d.Plan().Arrangements[0].Boxes[0].At[0] != 620 {
