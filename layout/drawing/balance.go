@@ -42,7 +42,7 @@ func (p *pen) cgAt(t Tag, c r2.Point, name string) {
 	p.cgSymbol(t, c, radius, t.Role == RoleCG)
 	r := r2.RectFromCenterSize(c, pt(2*radius, 2*radius))
 	p.taken = append(p.taken, r)
-	p.wish(wish{s: name, size: 44, role: t.Role, ref: t.Ref, at: []spot{
+	p.wish(wish{s: name, size: 50, role: t.Role, ref: t.Ref, at: []spot{
 		{pt(r.X.Hi+10, c.Y), West}, {pt(r.X.Lo-10, c.Y), East}, {pt(c.X, r.Y.Hi+8), South}, {pt(c.X, r.Y.Lo-8), North},
 		{pt(r.X.Hi+10, r.Y.Hi+20), West}, {pt(r.X.Lo-10, r.Y.Hi+20), East}, {pt(r.X.Hi+10, r.Y.Lo-20), West}, {pt(r.X.Lo-10, r.Y.Lo-20), East},
 	}})

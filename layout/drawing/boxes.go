@@ -287,7 +287,9 @@ func (p *pen) gearName(t Tag, g *layout.GearBody, r r2.Rect) {
 	t.Role = RoleLabel
 	for _, s := range []string{kindWords(g.Gear.Kind), g.Placed.ID} {
 		if size := fitted(s, 0.9*r.Size().X, 0.5*r.Size().Y, 7, 40); size > 0 {
-			p.text(Text{Of: t, At: r.Center(), S: s, InMM: size})
+			name := Text{Of: t, At: r.Center(), S: s, InMM: size}
+			p.taken = append(p.taken, name.extent())
+			p.text(name)
 			return
 		}
 	}

@@ -21,7 +21,7 @@ func (p *pen) lines() {
 		p.line(p.tag(l.Role, l.Ref), ps...)
 		if l.Text != "" && p.o.on(LayerLabels) {
 			m := ps[len(ps)/2]
-			p.wish(wish{s: l.Text, size: 38, role: l.Role, ref: l.Ref,
+			p.wish(wish{s: l.Text, size: leastNameMM, role: l.Role, ref: l.Ref,
 				at: []spot{{m.Add(pt(0, 8)), South}, {m.Sub(pt(0, 8)), North}, {m.Add(pt(8, 0)), West}}})
 		}
 	}
@@ -59,7 +59,7 @@ func (p *pen) place(f *Place) {
 		p.endMark(t, b, a)
 	}
 	if f.Text != "" {
-		p.wish(wish{s: f.Text, size: 42, role: t.Role, ref: f.Ref, at: []spot{
+		p.wish(wish{s: f.Text, size: 46, role: t.Role, ref: f.Ref, at: []spot{
 			{m.Add(pt(36, 0)), West}, {m.Sub(pt(36, 0)), East}, {m.Add(pt(0, 36)), South}, {m.Sub(pt(0, 36)), North},
 			{m.Add(pt(36, 60)), West}, {m.Sub(pt(36, 60)), East}, {m.Add(pt(36, 110)), West}, {m.Add(pt(36, -110)), West}}})
 	}

@@ -27,11 +27,17 @@ func Multiples(title string, lists []*List, columns int, w, h float64) *List {
 	return p.chart(title)
 }
 
-// cell adds a list's items with its middle at c.
+// cell adds a list's items with its middle at c, in thin lines.
 func (p *pen) cell(l *List, c r2.Point) {
 	if l.Bounds.IsEmpty() {
 		return
 	}
 	m := l.Shifted(c.Sub(l.Bounds.Center()))
-	p.items = append(p.items, m.Items...)
+	for _, it := range m.Items {
+		if s, ok := it.(Stroke); ok {
+			s.Pt = 0.35
+			it = s
+		}
+		p.items = append(p.items, it)
+	}
 }

@@ -100,7 +100,7 @@ func (p *pen) boxNames(boxes []*layout.BoxScene) {
 	for _, b := range slices.Backward(byNearness(p.v, boxes)) {
 		r := p.spaceExtent(b.Outer)
 		if !covered(shown, r) {
-			p.wish(wish{s: short(b.Box.Name, b.Box.ID), size: 48, role: RoleLabel, ref: b.Box.ID, at: around(r, 14), off: all, soft: true})
+			p.wish(wish{s: short(b.Box.Name, b.Box.ID), size: 52, role: RoleLabel, ref: b.Box.ID, at: around(r, 14), off: all, soft: true})
 		}
 		shown = append(shown, r)
 	}
@@ -116,7 +116,7 @@ func (p *pen) bayNames(bays []layout.BayScene, boxes []*layout.BoxScene) {
 		b := &bays[i]
 		r := p.spaceExtent(b.Space)
 		if !covered(shown, r) && !p.saidByBox(b, boxes) {
-			p.wish(wish{s: "bay: " + short(b.Bay.Name, b.Bay.ID), size: 42, role: RoleBay, ref: b.Bay.ID, at: above(r, 14)})
+			p.wish(wish{s: "bay: " + short(b.Bay.Name, b.Bay.ID), size: 46, role: RoleBay, ref: b.Bay.ID, at: above(r, 14)})
 		}
 		shown = append(shown, r)
 	}

@@ -17,6 +17,7 @@ type Options struct {
 	Scale      float64         // n of the scale 1:n a box's sheet is laid out for; 0: chosen for a page 180 mm wide
 	NameScale  float64         // names, loads and symbols larger by this factor; 0 means 1, which suits 1:20 on paper
 
+	Cuts       []float64    // sections shown as lines in plan and side view: distances behind the front axle
 	CGDonor    *r3.Vector   // the donor's centre of gravity
 	CG         *r3.Vector   // the centre of gravity now
 	WheelKg    *[4]float64  // loads of front left, front right, rear left and rear right wheel

@@ -152,10 +152,20 @@ func (a *axo) farWalls(t Tag, s geometry.Space) {
 		for _, f := range a.faces(q) {
 			if f.facing < -1e-9 {
 				a.p.fill(t, geometry.Polygon{Outer: f.ring})
-				a.p.loop(t, f.ring)
+				a.p.reach(f.ring...)
+				a.p.items = append(a.p.items, Stroke{Of: t, Points: f.ring, Closed: true, Pt: farPt(s)})
 			}
 		}
 	}
+}
+
+// farPt is the width of a box's far edges in points: finer where the box is of several levels, whose inner edges
+// are drawn too; 0 for the role's.
+func farPt(s geometry.Space) float64 {
+	if len(s.Solids) > 1 {
+		return 0.5
+	}
+	return 0
 }
 
 func (a *axo) nearEdges(t Tag, s geometry.Space) {

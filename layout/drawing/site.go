@@ -83,11 +83,11 @@ func (p *pen) keepOutName(k *layout.KeepOutScene, r r2.Rect, boxes []r2.Rect) {
 	if s == "" || !p.o.on(LayerLabels) {
 		return
 	}
-	size := fitted(s, 0.9*r.Size().X, 0.8*r.Size().Y, 34, 42)
+	size := fitted(s, 0.9*r.Size().X, 0.8*r.Size().Y, leastNameMM, 50)
 	c := r.Center()
 	at := []spot{{At: c}, {At: pt(r.X.Hi-20, c.Y), Anchor: East}, {At: pt(r.X.Lo+20, c.Y), Anchor: West}}
 	if size == 0 {
-		size, at = 36, around(r, 8)
+		size, at = leastNameMM, around(r, 8)
 	}
 	p.wish(wish{s: s, size: size, role: RoleKeepOut, ref: k.KeepOut.ID, at: at, off: boxes})
 }

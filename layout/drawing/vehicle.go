@@ -46,9 +46,11 @@ func (p *pen) vehicleOver(s *layout.Scene) {
 	case PlanView:
 		p.segment(Tag{Role: RoleCentre}, pt(e.X.Lo-60, 0), pt(e.X.Hi+60, 0))
 		p.front(e)
+		p.cutLines(e)
 	case SideView:
 		p.clearance(s.Donor, e)
 		p.front(e)
+		p.cutLines(e)
 	case RearView:
 		p.segment(Tag{Role: RoleCentre}, pt(0, -60), pt(0, e.Y.Hi+60))
 		p.clearance(s.Donor, e)
@@ -178,7 +180,7 @@ func (p *pen) clearance(d *vehicles.Donor, e r2.Rect) {
 		a, b = pt(-d.TrackRearMM/2, z), pt(d.TrackRearMM/2, z)
 	}
 	p.segment(t, a, b)
-	p.wish(wish{s: "clearance " + length(z, p.o.Imperial), size: 42, role: RoleClearance,
+	p.wish(wish{s: "clearance " + length(z, p.o.Imperial), size: leastNameMM, role: RoleClearance,
 		at: []spot{{At: pt((a.X+b.X)/2, z-8), Anchor: North}, {At: pt(a.X+0.3*(b.X-a.X), z-8), Anchor: North}}})
 	if p.v == SideView {
 		p.rampLine(0, -1, d.ApproachDeg, d.WheelRadiusMM, -e.X.Lo)
@@ -211,6 +213,27 @@ func (p *pen) front(e r2.Rect) {
 	head[0], head[1], head[2] = tip, tip.Add(pt(70, 32)), tip.Add(pt(70, -32))
 	p.fill(t, geometry.Polygon{Outer: head})
 	p.text(Text{Of: t, At: tip.Add(pt(100, 50)), S: "front", InMM: 62 * p.o.names(), Anchor: South})
+}
+
+// cutLines shows where sections are taken: a heavy stroke at either end, an arrow the way one looks, and the
+// distance behind the front axle.
+func (p *pen) cutLines(e r2.Rect) {
+	t := Tag{Role: RoleCut}
+	for _, x := range p.o.Cuts {
+		lo, hi := pt(x, e.Y.Lo-40), pt(x, e.Y.Hi+40)
+		p.items = append(p.items, Stroke{Of: t, Points: []r2.Point{lo, hi}, Pt: 0.4, Dash: []float64{12, 2.5, 2, 2.5}})
+		for _, end := range []r2.Point{lo, hi} {
+			out := math.Copysign(60, end.Y-e.Center().Y)
+			tip := end.Add(pt(-70, out))
+			p.segment(t, end, end.Add(pt(0, out)))
+			p.segment(t, end.Add(pt(0, out)), tip)
+			head := p.room(3)
+			head[0], head[1], head[2] = tip.Sub(pt(25, 0)), tip.Add(pt(15, 14)), tip.Add(pt(15, -14))
+			p.fill(Tag{Role: RoleFront}, geometry.Polygon{Outer: head})
+		}
+		p.wish(wish{s: "section " + length(x, p.o.Imperial), size: leastNameMM, role: RoleLabel, at: []spot{
+			{hi.Add(pt(12, 40)), West}, {lo.Add(pt(12, -40)), West}, {hi.Add(pt(-12, 90)), East}, {lo.Add(pt(-12, -90)), East}}})
+	}
 }
 
 // sides names left and right in the view from behind.

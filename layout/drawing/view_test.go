@@ -228,3 +228,18 @@ func TestGearOutsideTakesItsTurn(t *testing.T) {
 		t.Errorf("order of painting: %v", order)
 	}
 }
+
+func TestSectionsAreShownWhereTheyAreTaken(t *testing.T) {
+	s := inventedScene(3, 2)
+	for _, v := range []View{PlanView, SideView} {
+		found := false
+		for _, it := range v.Draw(s, Options{Cuts: []float64{700}}).Items {
+			if k, ok := it.(Stroke); ok && k.Of.Role == RoleCut && k.Dash != nil {
+				found = found || k.Points[0].X == 700 && k.Points[1].X == 700
+			}
+		}
+		if !found {
+			t.Errorf("%v: no line at 700", v)
+		}
+	}
+}

@@ -13,6 +13,10 @@ const (
 	kgPerPound = 0.45359237
 )
 
+// leastNameMM is the least size of a name in the vehicle's views: 1.8 mm at 1:25, the least lettering of
+// technical drawings (ISO 3098-1; from memory, not checked against the text).
+const leastNameMM = 45
+
 // length words a length in mm: whole millimetres, or hundredths of an inch.
 func length(mm float64, imperial bool) string {
 	if imperial {
