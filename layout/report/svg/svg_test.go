@@ -114,7 +114,8 @@ func TestScaleOnTheSheet(t *testing.T) {
 }
 
 func TestSameListSameBytes(t *testing.T) {
-	if write(t, Sheet{Scale: 20}) != write(t, Sheet{Scale: 20}) {
+	first, second := write(t, Sheet{Scale: 20}), write(t, Sheet{Scale: 20})
+	if first != second {
 		t.Error("two writings of the same list differ")
 	}
 }
