@@ -129,6 +129,7 @@ type solid struct {
 	id       string
 	module   *vehicles.Module // nil for gear
 	pose     layout.Pose
+	gaps     layout.BodyGaps
 	lo, hi   r3.Vector
 	strips   []layout.BoxStrip
 	posture  vehicles.Posture
@@ -168,6 +169,7 @@ func solidsOf(b *layout.BoxScene) []solid {
 }
 
 func (s solid) placed() solid {
+	s.gaps = layout.GapsOf(s.module, s.pose)
 	s.lo = s.pose.At
 	s.hi = s.lo.Add(s.pose.Extent())
 	return s
@@ -182,6 +184,10 @@ func separation(a, b *solid) r3.Vector {
 	}
 }
 
+// far is a distance in mm, along any axis, beyond which two bodies neither break a gap nor are the tightest pair:
+// more than the largest gap that a module's record can ask for, 300, and the 100 up to which a pair is noted.
+const far = 400
+
 // pair checks overlap and gap of two bodies. They are far enough apart when along at least one axis the gap
 // between the facing faces is kept: the larger of the two bodies' own gaps, and half the swelling of each.
 func (f *boxFit) pair(a, b *solid) {
@@ -189,6 +195,9 @@ func (f *boxFit) pair(a, b *solid) {
 	sep := separation(a, b)
 	if sep.X <= -tolerance && sep.Y <= -tolerance && sep.Z <= -tolerance {
 		f.overlap(a, b, sep)
+		return
+	}
+	if max(sep.X, sep.Y, sep.Z) >= far {
 		return
 	}
 	need := neededGap(a, b)
@@ -267,7 +276,7 @@ func withComponent(v r3.Vector, axis int, x float64) r3.Vector {
 }
 
 func neededGap(a, b *solid) r3.Vector {
-	ga, gb := layout.GapsOf(a.module, a.pose), layout.GapsOf(b.module, b.pose)
+	ga, gb := &a.gaps, &b.gaps
 	return r3.Vector{
 		X: max(ga.Between.X, gb.Between.X, ga.Swell.X/2+gb.Swell.X/2),
 		Y: max(ga.Between.Y, gb.Between.Y, ga.Swell.Y/2+gb.Swell.Y/2),
@@ -276,7 +285,7 @@ func neededGap(a, b *solid) r3.Vector {
 }
 
 // lower is the vertical gap of whichever body stands lower: its top gap is what has to stay free above it.
-func lower(a, b *solid, ga, gb layout.BodyGaps) float64 {
+func lower(a, b *solid, ga, gb *layout.BodyGaps) float64 {
 	if a.lo.Z <= b.lo.Z {
 		return ga.Between.Z
 	}
@@ -322,7 +331,7 @@ func (f *boxFit) walls(s *solid, inside *geometry.Prepared) {
 		})
 		return
 	}
-	g := layout.GapsOf(s.module, s.pose)
+	g := s.gaps
 	f.wallGap(s, inside, body, g)
 	_, above := inside.VerticalClearance(body)
 	need := max(g.Between.Z, g.Swell.Z/2)
@@ -369,9 +378,12 @@ func (f *boxFit) support(b *layout.BoxScene, s *solid, all []solid, inside *geom
 	for i := range all {
 		o := &all[i]
 		sep := separation(s, o)
+		if sep.X >= 0 || sep.Y >= 0 || o.id == s.id {
+			continue
+		}
 		rise := s.lo.Z - o.hi.Z
-		gap := max(layout.GapsOf(o.module, o.pose).Between.Z, layout.GapsOf(o.module, o.pose).Swell.Z, o.stripAbove())
-		if o.id != s.id && sep.X < 0 && sep.Y < 0 && rise >= -tolerance && rise <= gap+tolerance {
+		gap := max(o.gaps.Between.Z, o.gaps.Swell.Z, o.stripAbove())
+		if rise >= -tolerance && rise <= gap+tolerance {
 			return
 		}
 	}
