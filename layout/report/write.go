@@ -13,6 +13,7 @@ import (
 	"stowbay/layout/check"
 	"stowbay/layout/drawing"
 	"stowbay/layout/report/dxf"
+	"stowbay/layout/report/gltf"
 	"stowbay/layout/report/svg"
 )
 
@@ -130,6 +131,11 @@ func drawingFiles(folder string, p *layout.Plan, e *check.Evaluation, o Options)
 		out = append(out, drawingPair(folder+name, func() *drawing.List { return v.Draw(e.Scene, look) })...)
 	}
 	sortFiles(out)
+	out = append(out, file{folder + "model.glb", func() ([]byte, error) {
+		var w bytes.Buffer
+		err := gltf.Write(&w, e.Scene)
+		return w.Bytes(), err
+	}})
 	out = append(out, drawingPair(folder+"view", func() *drawing.List { return b.picture() })...)
 	if len(e.Electric.Strings) > 0 {
 		out = append(out, drawingPair(folder+"single-line", func() *drawing.List { return drawing.SingleLine(e.Electric) })...)

@@ -175,7 +175,7 @@ func holesOf(p *mass.Panel) []Hole {
 	for _, h := range p.Holes {
 		o := Hole{For: h.ID, At: h.At, DiameterMM: h.DiameterMM, WidthMM: h.WidthMM, HeightMM: h.HeightMM}
 		if p.Kind == mass.FootPanel {
-			o.For = "bolt of foot " + h.ID
+			o.For = "foot bolt"
 		}
 		out = append(out, o)
 	}

@@ -2,7 +2,6 @@ package page
 
 import (
 	"strings"
-	"unicode"
 
 	"stowbay/layout/report/pdf"
 )
@@ -12,19 +11,8 @@ const mmPerPt = 25.4 / 72
 // leading is the distance between lines, in sizes of the letters.
 const leading = 1.32
 
-// clean replaces what a line of text cannot hold: line ends and other controls by a space, letters beyond the
-// basic plane, which the embedded fonts lack, by a square.
-func clean(s string) string {
-	return strings.Map(func(r rune) rune {
-		switch {
-		case r > 0xFFFF || r == unicode.ReplacementChar:
-			return '□'
-		case unicode.IsControl(r):
-			return ' '
-		}
-		return r
-	}, s)
-}
+// clean makes a text fit for a line.
+func clean(s string) string { return pdf.Clean(s) }
 
 func (d *Doc) font(style string, pt float64) { d.pdf.SetFont(pdf.Sans, style, pt) }
 

@@ -44,7 +44,7 @@ func Paint(doc *fpdf.Fpdf, l *drawing.List, field Rect, o Options) Placed {
 	if o.Palette == nil {
 		o.Palette = drawing.Print()
 	}
-	b := brush{doc: doc, at: p, palette: o.Palette, alpha: 1}
+	b := brush{doc: doc, at: p, field: field, palette: o.Palette, alpha: 1}
 	before := inkOf(doc)
 	b.ground(field)
 	doc.ClipRect(field.X, field.Y, field.W, field.H, false)
@@ -89,6 +89,7 @@ func place(bounds r2.Rect, field Rect, o Options) Placed {
 type brush struct {
 	doc     *fpdf.Fpdf
 	at      Placed
+	field   Rect
 	palette *drawing.Palette
 	alpha   float64
 }

@@ -1,28 +1,27 @@
 package pdf
 
 import (
+	"bytes"
+	"strings"
+	"unicode"
+
 	"codeberg.org/go-pdf/fpdf"
 	"golang.org/x/image/font/gofont/gobold"
 	"golang.org/x/image/font/gofont/goitalic"
-	"golang.org/x/image/font/gofont/gomono"
 	"golang.org/x/image/font/gofont/goregular"
 
 	"stowbay/layout/drawing"
 )
 
-// The font families that AddFonts makes known.
-const (
-	Sans = "sans" // styles "", "B" and "I"
-	Mono = "mono"
-)
+// Sans is the font family that AddFonts makes known, with the styles "", "B" and "I".
+const Sans = "sans"
 
 // AddFonts embeds the UTF-8 fonts that drawings and the report are set in; only the letters used end up in the
-// file.
+// file. Each document gets its own copy of the fonts: the library writes into what it is given.
 func AddFonts(doc *fpdf.Fpdf) {
-	doc.AddUTF8FontFromBytes(Sans, "", goregular.TTF)
-	doc.AddUTF8FontFromBytes(Sans, "B", gobold.TTF)
-	doc.AddUTF8FontFromBytes(Sans, "I", goitalic.TTF)
-	doc.AddUTF8FontFromBytes(Mono, "", gomono.TTF)
+	doc.AddUTF8FontFromBytes(Sans, "", bytes.Clone(goregular.TTF))
+	doc.AddUTF8FontFromBytes(Sans, "B", bytes.Clone(gobold.TTF))
+	doc.AddUTF8FontFromBytes(Sans, "I", bytes.Clone(goitalic.TTF))
 }
 
 // halfCap is half the height of the font's capitals, in sizes: what lowers a text so that it is centred.
@@ -41,9 +40,15 @@ func (b *brush) text(t drawing.Text, st drawing.Style) {
 		style = "B"
 	}
 	b.doc.SetFont(Sans, style, pt)
+	t.S = b.shortened(Clean(t.S), max(b.field.W, b.field.H))
 	size, w := pt*mmPerPt, b.doc.GetStringWidth(t.S)
 	q := b.at.ToPage(t.At)
 	x, y := q.X-left(t.Anchor)*w, q.Y+drop(t.Anchor)*size
+	if t.Deg == 0 {
+		t.S = b.shortened(t.S, b.field.W)
+		w = b.doc.GetStringWidth(t.S)
+		x = max(b.field.X, min(x, b.field.X+b.field.W-w))
+	}
 	if t.Deg != 0 {
 		b.doc.TransformBegin()
 		b.doc.TransformRotate(t.Deg, q.X, q.Y)
@@ -57,6 +62,32 @@ func (b *brush) text(t drawing.Text, st drawing.Style) {
 	if t.Deg != 0 {
 		b.doc.TransformEnd()
 	}
+}
+
+// Clean replaces what a line of text cannot hold: controls and line ends by a space, letters beyond the basic plane,
+// which the fonts lack and the library cannot number, by a square.
+func Clean(s string) string {
+	return strings.Map(func(r rune) rune {
+		switch {
+		case r > 0xFFFF || r == unicode.ReplacementChar:
+			return '□'
+		case unicode.IsControl(r) || r == '\u2028' || r == '\u2029':
+			return ' '
+		}
+		return r
+	}, s)
+}
+
+// shortened cuts a text that is wider than w in the current font, with an ellipsis.
+func (b *brush) shortened(s string, w float64) string {
+	if b.doc.GetStringWidth(s) <= w {
+		return s
+	}
+	rs := []rune(s)
+	for len(rs) > 0 && b.doc.GetStringWidth(string(rs)+"…") > w {
+		rs = rs[:len(rs)-1]
+	}
+	return string(rs) + "…"
 }
 
 func sizePt(t drawing.Text, st drawing.Style, scale float64) float64 {
