@@ -223,7 +223,6 @@ func (p *pen) under(t Tag, s string, at r2.Point, w, h, most float64) {
 // number sets a module's number; in a box's own drawing it waits until the links are drawn, to lie over them.
 func (p *pen) number(t Text) {
 	if p.sheet != nil && p.v == PlanView {
-		t.Halo = true
 		p.later = append(p.later, t)
 		return
 	}

@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -178,11 +179,48 @@ func (h *sheet) flange(p *pen) {
 	}
 }
 
+// numbers sets the modules' numbers over the links, set off from those that run through them.
 func (h *sheet) numbers(p *pen) {
 	for _, t := range p.later {
+		t.Halo = p.linkThrough(t.extent())
 		p.text(t)
 	}
 	p.later = nil
+}
+
+// linkThrough tells whether a link or cable drawn so far runs through a rectangle.
+func (p *pen) linkThrough(r r2.Rect) bool {
+	return slices.ContainsFunc(p.items, func(it Item) bool {
+		s, ok := it.(Stroke)
+		return ok && (s.Of.Role == RoleLink || s.Of.Role == RoleCable) && runsThrough(s.Points, r)
+	})
+}
+
+func runsThrough(ps []r2.Point, r r2.Rect) bool {
+	for i := 0; i+1 < len(ps); i++ {
+		if clipped(ps[i], ps[i+1], r) {
+			return true
+		}
+	}
+	return false
+}
+
+// clipped tells whether a segment has a part inside a rectangle (Y.-D. Liang and B. A. Barsky, A New Concept and
+// Method for Line Clipping, ACM Transactions on Graphics 3, 1984).
+func clipped(a, b r2.Point, r r2.Rect) bool {
+	d := b.Sub(a)
+	lo, hi := 0.0, 1.0
+	for _, e := range [4][2]float64{{-d.X, a.X - r.X.Lo}, {d.X, r.X.Hi - a.X}, {-d.Y, a.Y - r.Y.Lo}, {d.Y, r.Y.Hi - a.Y}} {
+		switch {
+		case e[0] == 0 && e[1] < 0:
+			return false
+		case e[0] < 0:
+			lo = max(lo, e[1]/e[0])
+		case e[0] > 0:
+			hi = min(hi, e[1]/e[0])
+		}
+	}
+	return lo <= hi
 }
 
 func (h *sheet) links(p *pen) {

@@ -5,7 +5,9 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
+	"pgregory.net/rapid"
 
 	"stowbay/layout"
 	"stowbay/vehicles"
@@ -78,4 +80,22 @@ func TestBoxSheetTurnsTheBoxStraight(t *testing.T) {
 		}
 	}
 	t.Error("the link is not drawn")
+}
+
+// A segment meets a rectangle just where one of many places along it lies inside.
+func TestClippedAgreesWithSampling(t *testing.T) {
+	r := r2.RectFromPoints(pt(-10, -5), pt(20, 15))
+	rapid.Check(t, func(t *rapid.T) {
+		at := func(name string) r2.Point {
+			return pt(rapid.Float64Range(-50, 50).Draw(t, name+"x"), rapid.Float64Range(-50, 50).Draw(t, name+"y"))
+		}
+		a, b := at("a"), at("b")
+		in := false
+		for k := range 2001 {
+			in = in || r.ContainsPoint(a.Add(b.Sub(a).Mul(float64(k)/2000)))
+		}
+		if got := clipped(a, b, r); in && !got || got && !in && clipped(a, b, r.ExpandedByMargin(-0.2)) {
+			t.Fatalf("%v to %v: clipped %v, sampled %v", a, b, got, in)
+		}
+	})
 }
