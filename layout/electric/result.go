@@ -80,7 +80,7 @@ type Link struct {
 	From, To   string // module or gear ids
 	FromBox    string // "" where it starts outside the boxes
 	ToBox      string
-	Path       []r3.Vector
+	Path       []r3.Vector // in the vehicle; not to be changed
 	LengthMM   float64
 	OutsideMM  float64 // of that, between the boxes
 	SectionMM2 float64

@@ -337,3 +337,35 @@ func TestStringsKeepTogether(t *testing.T) {
 		}
 	}
 }
+
+// A module without a negative pole cannot be wired: it is named and left over.
+func TestModuleWithoutPole(t *testing.T) {
+	odd := block()
+	odd.ID, odd.Terminals = "odd", odd.Terminals[1:]
+	lib := testLibrary.With(vehicles.Records{Modules: []*vehicles.Module{odd}})
+	for _, stated := range []bool{false, true} {
+		p := planOf(boxOf("b", vehicles.XYZ{}, 1, 3))
+		p.Arrangements[0].Boxes[0].Modules[1].Module = "odd"
+		if stated {
+			p.Arrangements[0].Strings = []layout.String{{ID: "A", Modules: []string{"b/m1", "b/m2", "b/m3"}}}
+		}
+		r := Evaluate(layout.Resolve(p, p.Arrangements[0], lib, nil), nil)
+		if got := problemKinds(r); !slices.Equal(got, []string{NoTerminal}) {
+			t.Errorf("problems %v", got)
+		}
+		if r.Series != 2 || len(r.Leftover) != 1 || r.Leftover[0].ID != "b/m2" {
+			t.Errorf("%d in series, left over %v", r.Series, r.Leftover)
+		}
+	}
+}
+
+func TestFind(t *testing.T) {
+	r := Evaluate(resolve(twoBoxes()), nil)
+	s, at := r.Find("rear/m2")
+	if s == nil || s.Modules[at].ID != "rear/m2" {
+		t.Errorf("%v %d", s, at)
+	}
+	if s, at := r.Find("nowhere"); s != nil || at != -1 {
+		t.Errorf("%v %d", s, at)
+	}
+}
