@@ -16,10 +16,10 @@ const (
 // Readings lists the electrical figures of the arrangement.
 func (r *Result) Readings() []layout.Reading {
 	out := []layout.Reading{
-		{Key: "count", Label: "Modules placed", Value: float64(r.Scene.Count()), Basis: layout.Computed},
-		{Key: "series", Label: "Modules in series", Value: float64(r.Series), Basis: layout.Computed},
-		{Key: "parallel", Label: "Strings in parallel", Value: float64(r.Parallel), Basis: layout.Computed},
-		{Key: "leftover", Label: "Modules in no string", Value: float64(len(r.Leftover)), Basis: layout.Computed},
+		{Key: "count", Label: "Modules placed", Value: float64(r.Scene.Count()), Basis: layout.Computed, Why: plainWhy("number of modules in all boxes", "the plan itself", "")},
+		{Key: "series", Label: "Modules in series", Value: float64(r.Series), Basis: layout.Computed, Why: plainWhy("modules in the longest string", "the plan itself", "")},
+		{Key: "parallel", Label: "Strings in parallel", Value: float64(r.Parallel), Basis: layout.Computed, Why: plainWhy("number of strings", "the plan itself", "")},
+		{Key: "leftover", Label: "Modules in no string", Value: float64(len(r.Leftover)), Basis: layout.Computed, Why: plainWhy("modules placed − modules in strings", "the plan itself", "")},
 	}
 	if len(r.Strings) == 0 {
 		return out
@@ -82,11 +82,11 @@ func (r *Result) energyReadings() []layout.Reading {
 			return layout.Why{Formula: "energy × (upper − lower end of use)", Source: "common practice: how much of the charge is used is the designer's choice",
 				Inputs: []layout.Input{{Name: "energy", Value: n.GrossKWh, Unit: "kWh"}, {Name: "lower end", Value: n.LowPct, Unit: "%"}, {Name: "upper end", Value: n.HighPct, Unit: "%"}}}
 		}},
-		{Key: "capacity_ah", Label: "Capacity", Value: n.CapacityAh, Unit: "Ah", Basis: layout.Computed},
-		{Key: "pack_module_kg", Label: "Mass of modules in strings", Value: n.MassKg, Unit: "kg", Basis: layout.Computed},
+		{Key: "capacity_ah", Label: "Capacity", Value: n.CapacityAh, Unit: "Ah", Basis: layout.Computed, Why: plainWhy("sum over strings of the smallest module's capacity", arithmetic, "A string is empty when its smallest module is.")},
+		{Key: "pack_module_kg", Label: "Mass of modules in strings", Value: n.MassKg, Unit: "kg", Basis: layout.Computed, Why: plainWhy("sum of the modules' masses, those in strings only", arithmetic, "")},
 		{Key: "continuous_a", Label: "Continuous current", Value: r.Load.ContinuousA, Unit: "A", Basis: r.Load.Basis, Why: r.loadWhy()},
 		{Key: "peak_a", Label: "Peak current", Value: r.Load.PeakA, Unit: "A", Basis: r.Load.Basis, Why: r.loadWhy()},
-		{Key: "c_rate", Label: "Continuous current over capacity", Value: n.CRate, Unit: "1/h", Basis: r.Load.Basis},
+		{Key: "c_rate", Label: "Continuous current over capacity", Value: n.CRate, Unit: "1/h", Basis: r.Load.Basis, Why: plainWhy("continuous current / capacity", arithmetic, "")},
 		{Key: "heat_w", Label: "Heat at continuous current", Value: n.HeatW, Unit: "W", Basis: r.Load.Basis, Why: r.heatWhy(n.HeatW)},
 		{Key: "peak_heat_w", Label: "Heat at peak current", Value: n.PeakHeatW, Unit: "W", Basis: r.Load.Basis, Why: r.heatWhy(n.PeakHeatW)},
 		{Key: "module_heat_w", Label: "Heat in the modules at continuous current", Value: n.ModuleHeatW, Unit: "W", Basis: r.Load.Basis, Why: r.heatWhy(n.ModuleHeatW)},
@@ -124,11 +124,11 @@ func (r *Result) sagReadings() []layout.Reading {
 	return append(out,
 		layout.Reading{Key: "pack_mohm", Label: "Pack resistance at 25 °C", Value: w.Ohm * 1000, Unit: "mohm", Basis: layout.Computed, Why: r.ohmWhy()},
 		layout.Reading{Key: "pack_cold_mohm", Label: fmt.Sprintf("Pack resistance at %.0f °C", w.ColdC), Value: w.ColdOhm * 1000, Unit: "mohm", Basis: layout.Computed, Why: r.ohmWhy()},
-		layout.Reading{Key: "regen_v", Label: fmt.Sprintf("Voltage braking at %.0f A, fully charged", r.Load.RegenA), Value: w.RegenV, Unit: "V", Basis: r.Load.Basis},
-		layout.Reading{Key: "regen_room_a", Label: "Charging current that reaches the highest voltage, fully charged", Value: w.RegenRoomA, Unit: "A", Basis: layout.Computed},
-		layout.Reading{Key: "low_power_kw", Label: fmt.Sprintf("Peak power at %.0f %% charge", w.LowPct), Value: w.LowPowerKW, Unit: "kW", Basis: layout.Computed},
-		layout.Reading{Key: "low_cold_power_kw", Label: fmt.Sprintf("Peak power at %.0f %% charge, %.0f °C", w.LowPct, w.ColdC), Value: w.LowColdPowerKW, Unit: "kW", Basis: layout.Computed},
-		layout.Reading{Key: "circulating_a", Label: "Current between strings at rest", Value: w.CirculatingA, Unit: "A", Basis: layout.Computed})
+		layout.Reading{Key: "regen_v", Label: fmt.Sprintf("Voltage braking at %.0f A, fully charged", r.Load.RegenA), Value: w.RegenV, Unit: "V", Basis: r.Load.Basis, Why: plainWhy("voltage at rest at the upper end of use + current × pack resistance", ohmsLaw, "The current is what the modules allow, no more than the peak current.")},
+		layout.Reading{Key: "regen_room_a", Label: "Charging current that reaches the highest voltage, fully charged", Value: w.RegenRoomA, Unit: "A", Basis: layout.Computed, Why: plainWhy("(highest voltage − voltage at rest at the upper end of use) / pack resistance", ohmsLaw, "")},
+		layout.Reading{Key: "low_power_kw", Label: fmt.Sprintf("Peak power at %.0f %% charge", w.LowPct), Value: w.LowPowerKW, Unit: "kW", Basis: layout.Computed, Why: plainWhy("(voltage at rest − current × pack resistance) × current, with the current held by modules, cells and inverter", ohmsLaw, "Held by the modules' peak current, by the lowest voltage of cells and inverter, and by half the voltage at rest, where the power is greatest.")},
+		layout.Reading{Key: "low_cold_power_kw", Label: fmt.Sprintf("Peak power at %.0f %% charge, %.0f °C", w.LowPct, w.ColdC), Value: w.LowColdPowerKW, Unit: "kW", Basis: layout.Computed, Why: plainWhy("(voltage at rest − current × cold pack resistance) × current, with the current held by modules, cells and inverter", ohmsLaw, "")},
+		layout.Reading{Key: "circulating_a", Label: "Current between strings at rest", Value: w.CirculatingA, Unit: "A", Basis: layout.Computed, Why: plainWhy("difference of the strings' voltages at rest over their resistances, without a load", ohmsLaw, "")})
 }
 
 func (r *Result) sagWhy(s Sag) func() layout.Why {
@@ -180,11 +180,11 @@ func (r *Result) conductorReadings() []layout.Reading {
 	return []layout.Reading{
 		{Key: "cable_mm2", Label: "Section of traction cables", Value: s.Cable.SectionMM2, Unit: "mm2", Basis: r.Load.Basis, Why: s.Cable.why(s, "cable")},
 		{Key: "link_mm2", Label: "Section of links", Value: s.Link.SectionMM2, Unit: "mm2", Basis: r.Load.Basis, Why: s.Link.why(s, "link")},
-		{Key: "cable_mm", Label: "Length of traction cables", Value: cables, Unit: "mm", Basis: layout.Computed},
-		{Key: "links_mm", Label: "Length of links", Value: links, Unit: "mm", Basis: layout.Computed},
-		{Key: "link_crossings", Label: "Links that cross in plan", Value: float64(crossings), Basis: layout.Computed},
-		{Key: "cable_drop_v", Label: "Voltage lost in cables", Value: s.Cable.DropV, Unit: "V", Basis: r.Load.Basis},
-		{Key: "link_drop_v", Label: "Voltage lost in links", Value: s.Link.DropV, Unit: "V", Basis: r.Load.Basis},
+		{Key: "cable_mm", Label: "Length of traction cables", Value: cables, Unit: "mm", Basis: layout.Computed, Why: plainWhy("length of the ways along the axes, or through the points that the plan gives", "geometry", "No slack is added.")},
+		{Key: "links_mm", Label: "Length of links", Value: links, Unit: "mm", Basis: layout.Computed, Why: plainWhy("length of the ways from terminal to terminal", "geometry", "Straight, or up over the modules in the way; no slack is added.")},
+		{Key: "link_crossings", Label: "Links that cross in plan", Value: float64(crossings), Basis: layout.Computed, Why: plainWhy("pairs of links of a string that cross in plan inside a box, terminal to terminal", "geometry", "")},
+		{Key: "cable_drop_v", Label: "Voltage lost in cables", Value: s.Cable.DropV, Unit: "V", Basis: r.Load.Basis, Why: plainWhy("continuous current of a string × resistance of its cables at 20 °C", copperText, "")},
+		{Key: "link_drop_v", Label: "Voltage lost in links", Value: s.Link.DropV, Unit: "V", Basis: r.Load.Basis, Why: plainWhy("continuous current of a string × resistance of its links at 20 °C", copperText, "Bolted joints are not counted.")},
 	}
 }
 
@@ -223,6 +223,10 @@ func (r *Result) distanceWhy() func() layout.Why {
 			},
 			Remark: "Material group " + in.Around.Group + ". At the whole voltage of the pack; less is needed near the string's middle."}
 	}
+}
+
+func plainWhy(formula, source, remark string) func() layout.Why {
+	return func() layout.Why { return layout.Why{Formula: formula, Source: source, Remark: remark} }
 }
 
 func (c Conductor) why(s *Sections, kind string) func() layout.Why {

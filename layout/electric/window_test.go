@@ -191,10 +191,10 @@ func TestReadingsExplainThemselves(t *testing.T) {
 		if d.Label == "" || d.Basis == "" || math.IsNaN(d.Value) {
 			t.Errorf("%+v", d)
 		}
-		if d.Why != nil {
-			if w := d.Why(); w.Formula == "" || w.Source == "" {
-				t.Errorf("%s: %+v", d.Key, w)
-			}
+		if d.Why == nil {
+			t.Errorf("%s does not say how it was computed", d.Key)
+		} else if w := d.Why(); w.Formula == "" || w.Source == "" {
+			t.Errorf("%s: %+v", d.Key, w)
 		}
 	}
 	for _, k := range []string{"count", "series", "parallel", "voltage_v.min", "voltage_v.nominal", "voltage_v.max", "energy_kwh", "usable_kwh"} {
