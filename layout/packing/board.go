@@ -31,7 +31,10 @@ const (
 
 // boardByGrid closes what the simple bounds leave open.
 func (s *session) boardByGrid(p *plane, r planeResult) planeResult {
-	spots := candidates(p)
+	spots, ok := candidates(p)
+	if !ok {
+		return r
+	}
 	env, _ := p.envelopes()
 	gs := s.newSolver(newGrid(spots, env), spots)
 	gs.floor, gs.bound, gs.by = len(r.spots), r.bound, r.argument

@@ -1,6 +1,7 @@
 package packing
 
 import (
+	"fmt"
 	"slices"
 
 	"github.com/peterstace/simplefeatures/geom"
@@ -49,6 +50,54 @@ func (b *planeBuilder) layer(z int64, postures []int, beside []solid) (*plane, b
 	p := newPlane(b.p, options, usable, fixed)
 	b.dropApart(p, z, heights)
 	return p, p.slanted()
+}
+
+// signature tells layers apart: those alike in it are the same planar problem.
+func (b *planeBuilder) signature(z int64, postures []int, beside []solid) string {
+	var out []byte
+	for _, i := range postures {
+		q := &b.s.p.Postures[i]
+		rise, height := b.s.rise(q), b.s.lat.steps(q.HeightMM)
+		out = fmt.Appendf(out, "%d:%s|%s|", i, b.reached(z+rise), b.forbiddenAt(z, z+height))
+		for k, t := range b.obstacles(beside) {
+			if t.z < z+rise && z < t.z+b.s.rise(&b.s.p.Postures[t.posture]) {
+				out = fmt.Appendf(out, "%d,", k)
+			}
+		}
+	}
+	return string(out)
+}
+
+// cutSignature is the signature of a level cut.
+func (b *planeBuilder) cutSignature(t int64) string {
+	var out []byte
+	for i := range b.s.p.Postures {
+		out = fmt.Appendf(out, "%d:%s|", i, b.reached(max(t, b.f.z+b.s.rise(&b.s.p.Postures[i]))))
+	}
+	return string(out)
+}
+
+// reached lists the levels whose ceilings are at a height or above.
+func (b *planeBuilder) reached(top int64) string {
+	var out []byte
+	for i, l := range b.f.levels {
+		if b.s.lat.steps(l.CeilingMM) >= top {
+			out = fmt.Appendf(out, "%d,", i)
+		}
+	}
+	return string(out)
+}
+
+// forbiddenAt lists the forbidden regions that count between two heights.
+func (b *planeBuilder) forbiddenAt(lo, hi int64) string {
+	var out []byte
+	for i, f := range b.bay.Forbidden {
+		always := f.FromMM == 0 && f.ToMM == 0
+		if always || (b.s.lat.steps(f.FromMM) < hi && lo < b.s.lat.steps(f.ToMM)) {
+			out = fmt.Appendf(out, "%d,", i)
+		}
+	}
+	return string(out)
 }
 
 // dropApart removes the conflicts of fixed modules with options that do not share

@@ -16,41 +16,79 @@ func (s *session) general(p *plane, spots []spot) planeResult {
 	if len(spots) == 0 {
 		return planeResult{argument: "no place is free"}
 	}
-	best := takeInOrder(p, spots)
+	r := planeResult{spots: s.takeInOrder(p, spots)}
+	s.hear(&r, len(spots))
 	d := newDualSolver(newFamilies(p, spots))
 	d.stop = func() bool { return s.ctx.Err() != nil }
-	iterations := 600
-	d.run(float64(len(best)+1)-slack, iterations)
-	r := planeResult{spots: best, bound: d.bound(), argument: byRelaxation}
-	for round := 0; len(r.spots) < r.bound && s.ctx.Err() == nil && round < 3; round++ {
-		s.narrowed(p, spots, d, &r, round)
+	for round := 0; round < generalRounds && s.ctx.Err() == nil; round++ {
+		d.run(float64(len(r.spots)+1)-slack, 500*(1+round*round))
+		if r.argument == "" || d.bound() < r.bound {
+			r.bound, r.argument = d.bound(), byRelaxation
+		}
+		if s.enough(&r) {
+			break
+		}
+		s.climb(p, spots, d, &r, round)
+		s.refute(p, spots, d, &r, round)
+		if s.enough(&r) {
+			break
+		}
 	}
 	r.gridBound = r.bound
 	return r
 }
 
-// narrowed searches the candidates that can be in a packing of the bound, then of
-// one less, and so on down to the best.
-func (s *session) narrowed(p *plane, spots []spot, d *dualSolver, r *planeResult, round int) {
-	cost := make([]float64, len(spots))
-	d.m.cover(d.best.price, cost)
-	for target := r.bound; target > len(r.spots) && s.ctx.Err() == nil; target-- {
-		kept, complete := affordable(spots, cost, d.best.sum-float64(target)+slack)
-		g := newGraph(p, kept)
-		sv := newSolver(s.ctx, g, s.workers)
-		sv.floor, sv.want, sv.bound = len(r.spots), target, target
-		sv.rounds = 3 + 2*round
-		sv.solve()
-		if len(sv.best) > len(r.spots) {
-			r.spots = pick(g.spots, sv.best)
-			if s.improved != nil {
-				s.improved(r.spots, r.bound)
-			}
-		}
-		if complete && sv.bound < target && r.bound == target {
-			r.bound, r.argument = sv.bound, sv.by
+// generalRounds bounds how often prices are refined and the search is repeated.
+const generalRounds = 5
+
+func (s *session) enough(r *planeResult) bool {
+	want := s.want()
+	return len(r.spots) >= r.bound || (want >= 0 && len(r.spots) >= want)
+}
+
+func (s *session) hear(r *planeResult, bound int) {
+	if s.improved != nil {
+		s.improved(r.spots, bound)
+	}
+}
+
+// climb searches for one module more as long as one is found.
+func (s *session) climb(p *plane, spots []spot, d *dualSolver, r *planeResult, round int) {
+	for !s.enough(r) && s.ctx.Err() == nil {
+		found, _ := s.narrowed(p, spots, d, r, len(r.spots)+1, 1+round)
+		if !found {
+			return
 		}
 	}
+}
+
+// refute tries to prove that the bound cannot be met, and so on down.
+func (s *session) refute(p *plane, spots []spot, d *dualSolver, r *planeResult, round int) {
+	for !s.enough(r) && s.ctx.Err() == nil {
+		if found, refuted := s.narrowed(p, spots, d, r, r.bound, 2+round); found || !refuted {
+			return
+		}
+	}
+}
+
+// narrowed searches the candidates that can be in a packing of the target.
+func (s *session) narrowed(p *plane, spots []spot, d *dualSolver, r *planeResult, target, rounds int) (found, refuted bool) {
+	cost := make([]float64, len(spots))
+	d.m.cover(d.best.price, cost)
+	kept, complete := affordable(spots, cost, d.best.sum-float64(target)+slack)
+	g := newGraph(p, kept)
+	sv := newSolver(s.ctx, g, s.workers)
+	sv.floor, sv.want, sv.bound, sv.rounds = len(r.spots), target, min(target, len(kept)), rounds
+	sv.solve()
+	if len(sv.best) > len(r.spots) {
+		r.spots = pick(g.spots, sv.best)
+		s.hear(r, r.bound)
+	}
+	refuted = complete && sv.bound < target
+	if refuted && target == r.bound {
+		r.bound, r.argument = max(sv.bound, len(r.spots)), sv.by
+	}
+	return len(r.spots) >= target, refuted
 }
 
 // affordable keeps the candidates of cost at most 1 + excess; complete is false
@@ -74,7 +112,7 @@ func affordable(spots []spot, cost []float64, excess float64) (kept []spot, comp
 }
 
 // takeInOrder takes candidates from each corner as they fit.
-func takeInOrder(p *plane, spots []spot) []spot {
+func (s *session) takeInOrder(p *plane, spots []spot) []spot {
 	var best []spot
 	order := slices.Clone(spots)
 	for _, v := range views {
@@ -87,6 +125,9 @@ func takeInOrder(p *plane, spots []spot) []spot {
 		}
 		if len(out) > len(best) {
 			best = out
+		}
+		if s.ctx.Err() != nil {
+			break
 		}
 	}
 	return best

@@ -12,10 +12,26 @@ type arranger struct {
 	p       *plane
 	goal    *Goal
 	mirrorY int64
-	posture []Posture
 	lat     lattice
 	spots   []spot
+	rows    map[rowKey][]span64 // free of walls, by option and y
 	stop    func() bool
+}
+
+type rowKey struct {
+	opt int
+	y   int64
+}
+
+// row is the plane's row, remembered.
+func (a *arranger) row(opt int, y int64) []span64 {
+	k := rowKey{opt, y}
+	ivs, ok := a.rows[k]
+	if !ok {
+		ivs = a.p.row(opt, y)
+		a.rows[k] = ivs
+	}
+	return ivs
 }
 
 // passes bounds the rounds of moving every module once.
@@ -24,10 +40,9 @@ const passes = 12
 // arrange gives spots as the goals prefer them.
 func (s *session) arrange(p *plane, spots []spot) []spot {
 	g := &s.p.Goal
-	a := &arranger{p: p, goal: g, mirrorY: s.lat.steps(g.MirrorYMM), posture: s.p.Postures, lat: s.lat,
-		spots: slices.Clone(spots), stop: func() bool { return s.ctx.Err() != nil }}
+	a := s.arranger(p, spots, g)
 	if g.Forward || g.Rearward || g.Centre || g.Rows {
-		a.push()
+		a.push(passes)
 	}
 	if g.Mirror {
 		a.mirror()
@@ -35,8 +50,13 @@ func (s *session) arrange(p *plane, spots []spot) []spot {
 	return a.spots
 }
 
+func (s *session) arranger(p *plane, spots []spot, g *Goal) *arranger {
+	return &arranger{p: p, goal: g, mirrorY: s.lat.steps(g.MirrorYMM), lat: s.lat,
+		spots: slices.Clone(spots), rows: map[rowKey][]span64{}, stop: func() bool { return s.ctx.Err() != nil }}
+}
+
 // push moves each module in turn to its best free place, until none moves.
-func (a *arranger) push() {
+func (a *arranger) push(passes int) {
 	for pass := 0; pass < passes && !a.stop(); pass++ {
 		order := make([]int, len(a.spots))
 		for i := range order {
@@ -89,7 +109,7 @@ func (a *arranger) contacts(t spot, others []spot) []spot {
 		}
 		ys = append(ys, a.mirrorY-a.p.options[o].h/2)
 		for _, y := range sortedUnique(ys) {
-			for _, iv := range a.p.freeBeside(o, y, others) {
+			for _, iv := range a.p.freeBeside(o, y, a.row(o, y), others) {
 				out = append(out, spot{o, vec{iv.lo, y}}, spot{o, vec{iv.hi, y}})
 			}
 		}

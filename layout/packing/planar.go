@@ -19,7 +19,10 @@ func (s *session) plane(p *plane) planeResult {
 	if p.slanted() {
 		return s.slantedPlane(p)
 	}
-	spots := candidates(p)
+	spots, ok := candidates(p)
+	if !ok {
+		return s.slantedPlane(p)
+	}
 	if env, ok := p.envelopes(); ok {
 		return s.solveModel(newGrid(spots, env), spots)
 	}
@@ -50,20 +53,30 @@ func pick(spots []spot, chosen []int32) []spot {
 	return out
 }
 
-// candidates lists the spots worth trying.
-func candidates(p *plane) []spot {
+// maxSpots bounds the candidates of one plane.
+const maxSpots = 60_000
+
+// candidates lists spots that suffice in a plane whose walls lie along the axes.
+// ok is false when there are too many to work with.
+func candidates(p *plane) (out []spot, ok bool) {
 	xs, ok1 := axisPatterns(p)
 	ys, ok2 := axisPatterns(p.transposed())
 	if !ok1 || !ok2 {
-		return nil
+		return nil, false
 	}
-	var out []spot
+	total := 0
+	for i := range xs {
+		total += len(xs[i]) * len(ys[i])
+	}
+	if total > 8*maxSpots {
+		return nil, false
+	}
 	for i := range p.usable {
 		for _, y := range ys[i] {
 			out = appendWithin(out, i, y, xs[i], p.row(i, y))
 		}
 	}
-	return out
+	return out, len(out) <= maxSpots
 }
 
 // appendWithin adds the spots of a row whose x lies in one of the intervals.

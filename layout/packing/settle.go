@@ -45,7 +45,7 @@ func (p *plane) nearest(t spot, placed []spot) (spot, bool) {
 	best, found := spot{}, false
 	far := int64(0)
 	for _, y := range sortedUnique(heights) {
-		for _, iv := range p.freeBeside(t.opt, y, placed) {
+		for _, iv := range p.freeBeside(t.opt, y, p.row(t.opt, y), placed) {
 			x := min(max(t.x, iv.lo), iv.hi)
 			if d := abs64(x-t.x) + abs64(y-t.y); !found || d < far {
 				best, found, far = spot{t.opt, vec{x, y}}, true, d
@@ -55,8 +55,8 @@ func (p *plane) nearest(t spot, placed []spot) (spot, bool) {
 	return best, found
 }
 
-// freeBeside lists the closed intervals of x free of walls and of placed modules.
-func (p *plane) freeBeside(opt int, y int64, placed []spot) []span64 {
+// freeBeside lists what placed modules leave of the intervals of x in a row.
+func (p *plane) freeBeside(opt int, y int64, row []span64, placed []spot) []span64 {
 	var open []span64
 	for _, f := range placed {
 		for _, z := range p.zone[f.opt][opt] {
@@ -67,7 +67,7 @@ func (p *plane) freeBeside(opt int, y int64, placed []spot) []span64 {
 	}
 	open = unite(open)
 	var out []span64
-	for _, iv := range p.row(opt, y) {
+	for _, iv := range row {
 		at := iv.lo
 		for _, s := range open {
 			if s.hi <= at {
@@ -86,4 +86,36 @@ func (p *plane) freeBeside(opt int, y int64, placed []spot) []span64 {
 		}
 	}
 	return out
+}
+
+// squeeze pushes the modules of a packing to one end and then the other, at real
+// positions, and puts in more where room opens.
+func (s *session) squeeze(p *plane, r *planeResult) {
+	for _, g := range []Goal{{Forward: true}, {Rearward: true}} {
+		if len(r.spots) >= r.bound || s.ctx.Err() != nil {
+			return
+		}
+		a := s.arranger(p, r.spots, &g)
+		a.push(2)
+		for a.insert() && len(a.spots) < r.bound {
+			a.push(1)
+		}
+		if len(a.spots) > len(r.spots) {
+			r.spots = a.spots
+			s.hear(r, r.bound)
+		}
+	}
+}
+
+// insert puts in one more module where one fits.
+func (a *arranger) insert() bool {
+	if len(a.spots) == 0 {
+		return false
+	}
+	free := a.contacts(a.spots[0], a.spots)
+	if len(free) == 0 {
+		return false
+	}
+	a.spots = append(a.spots, free[0])
+	return true
 }

@@ -10,8 +10,12 @@ import "math"
 // bound holds for real positions. Places at the corners of squares that are free
 // themselves give packings. Where both counts agree the count is proved.
 
-// maxSquares bounds the squares along one axis.
-const maxSquares = 260
+// maxSquares bounds the squares along one axis where a step divides all distances,
+// maxFitted where it only nearly does.
+const (
+	maxSquares = 130
+	maxFitted  = 70
+)
 
 // squares is a division of a plane into squares of a step, from an anchor.
 type squares struct {
@@ -212,6 +216,7 @@ func (s *session) slantedPlane(p *plane) planeResult {
 	r := planeResult{gridBound: math.MaxInt}
 	e.bound(s, 0, &r)
 	e.places(s, 2, &r)
+	s.squeeze(p, &r)
 	if len(r.spots) < r.bound {
 		e.bound(s, 2, &r)
 	}
@@ -222,6 +227,7 @@ func (s *session) slantedPlane(p *plane) planeResult {
 		fine := s.newSlant(p, steps[1])
 		fine.bound(s, 1, &r)
 		fine.places(s, 2, &r)
+		s.squeeze(p, &r)
 	}
 	return r
 }
@@ -241,8 +247,8 @@ type slant struct {
 func (s *session) newSlant(p *plane, step int64) *slant {
 	q := newSquares(p, step)
 	e := &slant{q: q, exact: p.baseStep()%step == 0, spots: q.corners(), cover: q.reachable()}
-	if !e.exact {
-		e.spots = append(e.spots, candidates(p)...)
+	if more, ok := candidates(p); !e.exact && ok && len(more) < maxSpots/6 {
+		e.spots = append(e.spots, more...)
 	}
 	if e.env, e.plain = p.envelopes(); e.plain {
 		e.placer = s.newSolver(newGrid(e.spots, e.env), e.spots)
@@ -319,7 +325,7 @@ func (p *plane) steps() []int64 {
 	b := p.fields[p.options[0].parts[0].field].bounds
 	size := max(b.w(), b.h())
 	base := p.baseStep()
-	if size/base > maxSquares/2 {
+	if base == 0 || size/base > maxSquares {
 		return []int64{p.fittingStep(size)}
 	}
 	if base%2 == 0 {
@@ -328,11 +334,11 @@ func (p *plane) steps() []int64 {
 	return []int64{base}
 }
 
-// fittingStep is a step with at most maxSquares/2 squares along the bay of which
+// fittingStep is a step with at most maxFitted squares along the bay of which
 // the sides of all envelopes are nearly whole multiples.
 func (p *plane) fittingStep(size int64) int64 {
 	best, bestLoss := int64(0), math.Inf(1)
-	least := ceilDiv(size, maxSquares/2)
+	least := ceilDiv(size, maxFitted)
 	w := p.options[0].w
 	for k := int64(1); w/k >= least; k++ {
 		step := w / k

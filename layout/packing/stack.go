@@ -70,6 +70,8 @@ type stacker struct {
 	f      *floor
 	beside []solid // modules of other floors
 	memo   map[int64]stacked
+	layers map[string]stacked // by signature
+	cuts   map[string]int     // bounds of level cuts, by signature
 	// exact stays true while every plane solved is proved.
 	grid, exact bool
 	gridMM      float64
@@ -85,7 +87,7 @@ type stacked struct {
 
 // stack fills one floor.
 func (s *session) stack(b *Bay, f *floor, beside []solid) stackResult {
-	k := &stacker{s: s, bay: b, f: f, beside: beside, memo: map[int64]stacked{}, grid: true, exact: true}
+	k := &stacker{s: s, bay: b, f: f, beside: beside, memo: map[int64]stacked{}, layers: map[string]stacked{}, cuts: map[string]int{}, grid: true, exact: true}
 	best := k.from(f.z, 0)
 	r := stackResult{solids: best.solids, bound: best.bound, gridProved: k.grid && k.slanted, gridMM: k.gridMM}
 	if len(k.memo) > 1 || k.canStack() {
@@ -188,6 +190,25 @@ func (k *stacker) byRise(postures []int) [][]int {
 // layer packs the postures on one plane at height z.
 func (k *stacker) layer(z int64, layer int, postures []int) stacked {
 	build := planeBuilder{s: k.s, bay: k.bay, f: k.f}
+	sign := build.signature(z, postures, k.beside)
+	if known, ok := k.layers[sign]; ok {
+		return known.at(z, layer)
+	}
+	out := k.solveLayer(&build, z, layer, postures)
+	k.layers[sign] = out
+	return out
+}
+
+// at is the same layer at another height.
+func (s stacked) at(z int64, layer int) stacked {
+	s.solids = slices.Clone(s.solids)
+	for i := range s.solids {
+		s.solids[i].z, s.solids[i].layer = z, layer
+	}
+	return s
+}
+
+func (k *stacker) solveLayer(build *planeBuilder, z int64, layer int, postures []int) stacked {
 	p, slant := build.layer(z, postures, k.beside)
 	if p == nil {
 		return stacked{}
@@ -229,10 +250,14 @@ func (k *stacker) boundInSpace(r *stackResult) {
 	total := 0
 	for t := k.f.z + low; t <= k.f.ceiling; t += low {
 		build := planeBuilder{s: k.s, bay: k.bay, f: k.f}
-		p, _ := build.cut(t)
-		if p != nil {
-			total += k.s.plane(p).bound
+		sign := build.cutSignature(t)
+		if _, ok := k.cuts[sign]; !ok {
+			k.cuts[sign] = 0
+			if p, _ := build.cut(t); p != nil {
+				k.cuts[sign] = k.s.plane(p).bound
+			}
 		}
+		total += k.cuts[sign]
 	}
 	if total <= len(r.solids) {
 		r.bound = len(r.solids)
