@@ -10,19 +10,43 @@ import (
 	"stowbay/layout/report/page"
 )
 
-// boxes sets, for each box, a dimensioned drawing and the tables that go with it.
+// boxes sets a list of the boxes and, for each, a dimensioned drawing and the tables that go with it.
 func (b *book) boxes() {
-	for i, box := range b.e.Scene.Boxes {
-		if i > 0 {
-			b.Wide()
-		}
-		b.Mark(boxTitle(box.Box), b.anchor("boxes/"+box.Box.ID), 2)
+	b.boxList()
+	for _, box := range b.e.Scene.Boxes {
 		b.box(box)
 	}
 }
 
+// boxList sets all boxes with their sizes and masses.
+func (b *book) boxList() {
+	mm := ", " + b.unit("mm")
+	t := page.Table{Columns: []page.Column{{Head: "box"}, {Head: "name"}, {Head: "bay"}, {Head: "modules", Right: true}, {Head: "pieces of gear", Right: true}, {Head: "length" + mm, Right: true}, {Head: "width" + mm, Right: true}, {Head: "height" + mm, Right: true}, {Head: "with contents, " + b.unit("kg"), Right: true}}}
+	for _, box := range b.e.Scene.Boxes {
+		lo, hi := box.Outer.Bounds()
+		size := hi.Sub(lo)
+		row := page.Row(box.Box.ID, box.Box.Name, or(box.Box.Bay, "none"), fmt.Sprint(len(box.Modules)), fmt.Sprint(len(box.Gear)), b.place0(size.X), b.place0(size.Y), b.place0(size.Z), b.boxKg(box.Box.ID))
+		row[0].Link = b.to("boxes", box.Box.ID)
+		t.Rows = append(t.Rows, row)
+	}
+	b.Table(t)
+	b.Small("Lengths run along the vehicle, widths across it. Masses are with modules, gear, links and coolant in the box.")
+}
+
+func (b *book) boxKg(id string) string {
+	for _, m := range b.e.Mass.Boxes {
+		if m.ID == id {
+			return fixed(b.value(m.Body.Kg.Value, "kg"), 1)
+		}
+	}
+	return "not computed"
+}
+
 func (b *book) box(box *layout.BoxScene) {
-	b.Figure(b.boxSheet(box), page.Figure{})
+	sheet := b.boxSheet(box)
+	b.Best(sheet)
+	b.Mark(boxTitle(box.Box), b.anchor("boxes/"+box.Box.ID), 2)
+	b.Figure(sheet, page.Figure{})
 	b.Upright()
 	b.Section(boxTitle(box.Box)+": what is in it", "", -1, 40)
 	b.Facts(b.boxFacts(box), 2)
@@ -106,7 +130,7 @@ func (b *book) passWords(id string) string {
 func (b *book) touchWords(id string) string {
 	for _, t := range b.e.Electric.Touch {
 		if t.Box.Box.ID == id {
-			return t.Code + " (" + t.Where + ")"
+			return t.Code + ", for " + or(t.Where, "outside the passenger and luggage space")
 		}
 	}
 	return "not computed"
@@ -259,11 +283,17 @@ func (b *book) boxFindings(box *layout.BoxScene) {
 
 func (b *book) findingLink(i int) string { return b.to("findings", findingNumber(i)) }
 
+// concerns tells whether a finding is about a box: its subject is in it, or all that it refers to. What is about
+// several boxes stands in the list of findings only.
 func concerns(f check.Finding, box string) bool {
-	for _, ref := range append([]string{f.Subject}, f.Refs...) {
-		if id, _, _ := strings.Cut(ref, "/"); id == box {
-			return true
+	in := func(ref string) bool { id, _, _ := strings.Cut(ref, "/"); return id == box }
+	if in(f.Subject) {
+		return true
+	}
+	for _, ref := range f.Refs {
+		if !in(ref) {
+			return false
 		}
 	}
-	return false
+	return len(f.Refs) > 0
 }

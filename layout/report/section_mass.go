@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 
 	"stowbay/layout/drawing"
 	"stowbay/layout/mass"
@@ -116,12 +117,35 @@ func (b *book) trim() {
 	if len(ss) == 0 {
 		return
 	}
-	b.Section("What moving a box by 100 mm does", "", -1, 25)
-	t := page.Table{Columns: []page.Column{{Head: "box"}, {Head: "moved"}, {Head: "reading"}, {Head: "change", Right: true}, {Head: "unit"}}}
+	var keys []string
 	for _, s := range ss {
-		t.Rows = append(t.Rows, page.Row(s.Box, s.Moved(), s.Key, trim(s.Per100), s.Unit))
+		if !slices.Contains(keys, s.Key) {
+			keys = append(keys, s.Key)
+		}
+	}
+	b.Section("By how much moving a box 100 mm changes readings at kerb mass", "", -1, 25)
+	t := page.Table{Pt: 6.8, Columns: []page.Column{{Head: "box"}, {Head: "moved"}}}
+	for _, k := range keys {
+		t.Columns = append(t.Columns, page.Column{Head: b.keyWords(k), Right: true})
+	}
+	for i := 0; i < len(ss); {
+		row := page.Row(ss[i].Box, ss[i].Moved())
+		row = append(row, make([]page.Cell, len(keys))...)
+		from := i
+		for ; i < len(ss) && ss[i].Box == ss[from].Box && ss[i].Axis == ss[from].Axis; i++ {
+			row[2+slices.Index(keys, ss[i].Key)].S = b.text(ss[i].Per100, ss[i].Unit)
+		}
+		t.Rows = append(t.Rows, row)
 	}
 	b.Table(t)
+}
+
+// keyWords is a reading's label for a column's head.
+func (b *book) keyWords(key string) string {
+	if r, ok := b.e.Reading(key); ok {
+		return r.Label
+	}
+	return key
 }
 
 // axleChart is the axle loads of the fullest load case against the ratings, or nil without load cases.

@@ -22,7 +22,7 @@ func (b *book) summary() {
 	b.Figure(b.picture(), page.Figure{MM: 72, Fill: true})
 	b.Facts(b.summaryFacts(), 2)
 	b.summaryCharts()
-	b.gravest(8)
+	b.gravest(int(b.Room()/8) - 2)
 }
 
 func toneIf(n int, t page.Tone) page.Tone {

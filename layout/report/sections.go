@@ -9,7 +9,7 @@ func init() {
 		{key: "compare", title: "Comparison of arrangements", whole: true, set: (*book).compare, applies: func(b *book) bool { return len(b.es) > 1 }},
 		{key: "summary", title: "Summary", set: (*book).summary},
 		{key: "drawings", title: "General arrangement drawings", wide: true, set: (*book).drawings},
-		{key: "boxes", title: "Boxes", wide: true, set: (*book).boxes, applies: hasBoxes},
+		{key: "boxes", title: "Boxes", set: (*book).boxes, applies: hasBoxes},
 		{key: "mass", title: "Mass ledger", set: (*book).massLedger},
 		{key: "loads", title: "Load cases", wide: true, set: (*book).loadCases},
 		{key: "electric", title: "Electrics", set: (*book).electrics},

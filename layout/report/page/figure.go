@@ -46,6 +46,15 @@ func (d *Doc) Figure(l *drawing.List, f Figure) pdf.Placed {
 	return p
 }
 
+// Best starts a page that stands or lies on its side, whichever shows a list at the larger standard scale.
+func (d *Doc) Best(l *drawing.List) {
+	w, h, _ := d.pdf.PageSize(0)
+	across, up := leftEdge+rightEdge, topEdge+bottomEdge+captionHeight
+	stands := drawing.StandardScale(l.Bounds, w-across, h-up)
+	lies := drawing.StandardScale(l.Bounds, h-across, w-up)
+	d.start(lies < stands)
+}
+
 // OneScale is the n of the largest standard scale 1:n at which every list fits what is left of the page.
 func (d *Doc) OneScale(lists []*drawing.List) float64 {
 	n := 0.0

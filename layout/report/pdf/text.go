@@ -24,9 +24,6 @@ func AddFonts(doc *fpdf.Fpdf) {
 	doc.AddUTF8FontFromBytes(Sans, "I", bytes.Clone(goitalic.TTF))
 }
 
-// halfCap is half the height of the font's capitals, in sizes: what lowers a text so that it is centred.
-const halfCap = 0.36
-
 // leastPt is the size below which a text on paper cannot be read and is left out.
 const leastPt = 2.5
 
@@ -43,7 +40,7 @@ func (b *brush) text(t drawing.Text, st drawing.Style) {
 	t.S = b.shortened(Clean(t.S), max(b.field.W, b.field.H))
 	size, w := pt*mmPerPt, b.doc.GetStringWidth(t.S)
 	q := b.at.ToPage(t.At)
-	x, y := q.X-left(t.Anchor)*w, q.Y+drop(t.Anchor)*size
+	x, y := q.X-t.Anchor.Left()*w, q.Y+t.Anchor.Drop()*size
 	if t.Deg == 0 {
 		t.S = b.shortened(t.S, b.field.W)
 		w = b.doc.GetStringWidth(t.S)
@@ -107,28 +104,6 @@ func (b *brush) halo(x, y, w, size float64) {
 	b.doc.SetFillColor(int(c.R), int(c.G), int(c.B))
 	edge := 0.08 * size
 	b.doc.Rect(x-edge, y-0.74*size-edge, w+2*edge, 0.78*size+2*edge, "F")
-}
-
-// left is the part of a text's width that lies left of its place.
-func left(a drawing.Anchor) float64 {
-	switch a {
-	case drawing.West:
-		return 0
-	case drawing.East:
-		return 1
-	}
-	return 0.5
-}
-
-// drop is how far the base line lies under a text's place, in sizes.
-func drop(a drawing.Anchor) float64 {
-	switch a {
-	case drawing.North:
-		return 2 * halfCap
-	case drawing.South:
-		return 0
-	}
-	return halfCap
 }
 
 // Caption is the words that go under a drawing: its title and its scale, as "Plan, seen from above, 1:20"; without the scale where it is not a standard one.

@@ -188,10 +188,6 @@ func (p *painter) at(q r2.Point) r2.Point {
 	}
 }
 
-// The part of a text's size that its capitals stand above the line, halved: what lowers a text so that it is
-// centred.
-const halfCap = 0.36
-
 var anchorOf = map[drawing.Anchor]string{drawing.West: "start", drawing.East: "end"}
 
 func (p *painter) text(t drawing.Text, st drawing.Style) {
@@ -218,18 +214,7 @@ func (p *painter) text(t drawing.Text, st drawing.Style) {
 	if t.Deg != 0 {
 		turn = fmt.Sprintf(" transform=\"rotate(%s %s %s)\"", num(-t.Deg), num(q.X), num(q.Y))
 	}
-	fmt.Fprintf(&p.body, "<text class=\"%s\" x=\"%s\" y=\"%s\"%s>%s</text>\n", p.class("%s", css), num(q.X), num(q.Y+drop(t.Anchor)*size), turn, escape(t.S))
-}
-
-// drop is how far the text's base line lies under its place, in sizes.
-func drop(a drawing.Anchor) float64 {
-	switch a {
-	case drawing.North:
-		return 2 * halfCap
-	case drawing.South:
-		return 0
-	}
-	return halfCap
+	fmt.Fprintf(&p.body, "<text class=\"%s\" x=\"%s\" y=\"%s\"%s>%s</text>\n", p.class("%s", css), num(q.X), num(q.Y+t.Anchor.Drop()*size), turn, escape(t.S))
 }
 
 // class returns the name of a style rule, new rules in the order of first use.
