@@ -115,7 +115,9 @@ type Problem struct {
 	Workers int
 }
 
-// Progress is a report from a running [Solve]: the best so far.
+// Progress is a report from a running [Solve]: the best so far, each with more
+// modules than the one before. Bound is the bound of what is being solved and
+// rises with each bay; Placements are all those found so far, fixed ones too.
 type Progress struct {
 	Bay          string
 	Count, Bound int

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"runtime"
+	"slices"
 	"strings"
 	"time"
 )
@@ -47,6 +48,8 @@ type session struct {
 	start    time.Time
 	workers  int
 	count    int // modules placed in bays already done
+	settled  []Placement // the placements of what is solved already
+	reported int         // the greatest count reported
 	// improved, when set, hears of better packings of the plane being solved.
 	improved func(spots []spot, bound int)
 }
@@ -117,6 +120,7 @@ func (s *session) bay(b *Bay, res *Result) {
 			s.count++
 		}
 	}
+	s.settled = slices.Clone(res.Placements)
 	floors := s.floors(b)
 	var placed []solid
 	for i := range floors {
@@ -125,6 +129,7 @@ func (s *session) bay(b *Bay, res *Result) {
 		for _, t := range r.solids {
 			res.Placements = append(res.Placements, s.placement(b, t))
 		}
+		s.settled = slices.Clone(res.Placements)
 		br.Count += len(r.solids)
 		br.Bound += r.bound
 		s.count += len(r.solids)
@@ -187,10 +192,13 @@ func (s *session) finish(res *Result) {
 	}
 }
 
-// report passes on the best so far in one bay.
-func (s *session) report(bay string, count, bound int, placements []Placement) {
-	if s.progress != nil {
-		s.progress(Progress{Bay: bay, Count: s.count + count, Bound: s.count + bound,
-			Elapsed: time.Since(s.start), Placements: placements})
+// report passes on a better packing of one layer, with all that is settled before.
+func (s *session) report(bay string, layer []Placement, bound int) {
+	count := len(s.settled) + len(layer)
+	if s.progress == nil || count <= s.reported {
+		return
 	}
+	s.reported = count
+	s.progress(Progress{Bay: bay, Count: count, Bound: max(count, s.count+bound), Elapsed: time.Since(s.start),
+		Placements: append(slices.Clone(s.settled), layer...)})
 }

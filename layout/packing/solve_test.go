@@ -98,9 +98,13 @@ func TestLargerOfTwoGapsHolds(t *testing.T) {
 	q := Posture{Name: "m", LengthMM: 200, WidthMM: 100, HeightMM: 10, Gaps: Gaps{SideMM: 10, EndMM: 30}, Turns: []int{0}}
 	wantCount(t, mustSolve(t, oneBay(Region{Outline: rectangle(0, 0, 430, 100)}, q)), 2, true)
 	wantCount(t, mustSolve(t, oneBay(Region{Outline: rectangle(0, 0, 429, 100)}, q)), 1, true)
-	q.Turns = nil
-	wantCount(t, mustSolve(t, oneBay(Region{Outline: rectangle(0, 0, 330, 200)}, q)), 2, true)
-	wantCount(t, mustSolve(t, oneBay(Region{Outline: rectangle(0, 0, 309, 209)}, q)), 1, true)
+	// Beside a fixed lying one a standing one keeps 30 mm too, 20 at its own sides.
+	q.Turns, q.Gaps.SideMM = nil, 20
+	for width, count := range map[float64]int{330: 2, 329: 1} {
+		p := oneBay(Region{Outline: rectangle(0, 0, width, 200)}, q)
+		p.Fixed = []Placement{{Bay: "bay", Posture: "m"}}
+		wantCount(t, mustSolve(t, p), count, true)
+	}
 }
 
 func TestSeveralBaysAndATarget(t *testing.T) {

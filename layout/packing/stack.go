@@ -239,7 +239,7 @@ func (k *stacker) report(p *plane, spots []spot, z int64, layer, bound int) {
 		o := &p.options[t.opt]
 		out = append(out, k.s.placement(k.bay, solid{o.posture, o.turn, layer, t.x, t.y, z}))
 	}
-	k.s.report(k.bay.ID, len(out), bound, out)
+	k.s.report(k.bay.ID, out, bound)
 }
 
 // boundInSpace replaces the bound for layers by one for any heights: with k planes
