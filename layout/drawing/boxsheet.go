@@ -121,9 +121,7 @@ func (h *sheet) above() *List {
 		xs, ys := corners(h.box.Outer)
 		h.below(p, xs)
 		h.atLeft(p, ys)
-		fx, fy := h.footPlaces()
-		h.overTop(p, fx)
-		h.atRight(p, fy)
+		h.feet(p)
 	}
 	h.frontArrow(p)
 	return h.finish(p, h.caption())

@@ -40,15 +40,47 @@ func steps(vs []float64) []float64 {
 func (h *sheet) x() r1.Interval { return r1.Interval{Lo: h.lo.X, Hi: h.lo.X + h.size.X} }
 func (h *sheet) y() r1.Interval { return r1.Interval{Lo: h.lo.Y, Hi: h.lo.Y + h.size.Y} }
 
-// footPlaces are the feet's bolt centres along x and y, between the box's ends.
-func (h *sheet) footPlaces() (xs, ys []float64) {
+// feet dimensions the feet's bolt centres over and at the right of the view from above: from foot to foot, and
+// beyond that from the box's ends to the first and the last.
+func (h *sheet) feet(p *pen) {
+	var xs, ys []float64
 	for _, f := range h.box.Box.Feet {
 		xs, ys = append(xs, f.At[0]), append(ys, f.At[1])
 	}
 	if len(xs) == 0 {
-		return nil, nil
+		return
 	}
-	return steps(append(xs, h.x().Lo, h.x().Hi)), steps(append(ys, h.y().Lo, h.y().Hi))
+	top, right := p.bounds.Y.Hi, p.bounds.X.Hi
+	for _, s := range h.footSteps(steps(xs), h.x()) {
+		p.dimension(Dimension{A: pt(s.from, top), B: pt(s.to, top), Offset: math.Copysign(s.out, s.to-s.from)})
+	}
+	for _, s := range h.footSteps(steps(ys), h.y()) {
+		p.dimension(Dimension{A: pt(right, s.from), B: pt(right, s.to), Offset: math.Copysign(s.out, s.from-s.to)})
+	}
+}
+
+// step is a distance to be dimensioned, so far out from the view.
+type step struct{ from, to, out float64 }
+
+// footSteps lists the distances between feet and, a row further out, from the box's ends to the feet next to them;
+// these run outward, so that a figure that does not fit stands clear of the others.
+func (h *sheet) footSteps(feet []float64, ends r1.Interval) []step {
+	var out []step
+	near := 0.7 * h.row
+	for i, up := range h.levels(feet) {
+		out = append(out, step{feet[i], feet[i+1], near + up})
+	}
+	if len(feet) > 1 {
+		near += h.row
+	}
+	first, last := feet[0], feet[len(feet)-1]
+	if math.Abs(first-ends.Lo) > 0.5 {
+		out = append(out, step{max(first, ends.Lo), min(first, ends.Lo), near})
+	}
+	if math.Abs(last-ends.Hi) > 0.5 {
+		out = append(out, step{min(last, ends.Hi), max(last, ends.Hi), near})
+	}
+	return out
 }
 
 // heights are the box's floor and top, with the openings in the walls between them.
@@ -77,12 +109,6 @@ func (h *sheet) openingsAcross() []float64 {
 func (h *sheet) below(p *pen, vs []float64) {
 	y := p.bounds.Y.Lo
 	h.horizontal(p, vs, y, -1)
-}
-
-func (h *sheet) overTop(p *pen, vs []float64) {
-	if len(vs) > 2 {
-		h.chainX(p, vs, p.bounds.Y.Hi, 0.7*h.row)
-	}
 }
 
 // horizontal draws the chain where there is more than the whole, and the whole beyond it.
@@ -131,12 +157,6 @@ func (h *sheet) atLeft(p *pen, vs []float64) {
 		off += h.row
 	}
 	h.chainY(p, []float64{vs[0], vs[len(vs)-1]}, x, off)
-}
-
-func (h *sheet) atRight(p *pen, vs []float64) {
-	if len(vs) > 1 {
-		h.chainY(p, vs, p.bounds.X.Hi, -0.7*h.row)
-	}
 }
 
 func (h *sheet) chainY(p *pen, vs []float64, x, off float64) {

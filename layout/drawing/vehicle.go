@@ -244,10 +244,16 @@ func (p *pen) sides(e r2.Rect) {
 	p.text(Text{Of: t, At: pt(e.X.Hi, y), S: "right", InMM: 62 * p.o.names(), Anchor: South})
 }
 
+// mostGridLines bounds the grid; a finer one is drawn five times as coarse, and so on.
+const mostGridLines = 400
+
 // grid draws lines at whole multiples of the pitch; every fifth is heavier.
 func (p *pen) grid(e r2.Rect) {
 	g := p.o.GridMM
 	r := e.ExpandedByMargin(300)
+	for (r.X.Length()+r.Y.Length())/g > mostGridLines {
+		g *= 5
+	}
 	for i := math.Ceil(r.X.Lo / g); i*g <= r.X.Hi; i++ {
 		p.gridLine(i, pt(i*g, r.Y.Lo), pt(i*g, r.Y.Hi))
 	}
