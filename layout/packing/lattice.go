@@ -15,15 +15,6 @@ func (r rect) at(p vec) rect {
 	return rect{vec{r.lo.x + p.x, r.lo.y + p.y}, vec{r.hi.x + p.x, r.hi.y + p.y}}
 }
 
-func (r rect) grow(gx, gy int64) rect {
-	return rect{vec{r.lo.x - gx, r.lo.y - gy}, vec{r.hi.x + gx, r.hi.y + gy}}
-}
-
-// overlaps reports whether the open interiors meet.
-func (r rect) overlaps(s rect) bool {
-	return r.lo.x < s.hi.x && s.lo.x < r.hi.x && r.lo.y < s.hi.y && s.lo.y < r.hi.y
-}
-
 // holds reports whether d lies in the open interior.
 func (r rect) holds(d vec) bool {
 	return r.lo.x < d.x && d.x < r.hi.x && r.lo.y < d.y && d.y < r.hi.y

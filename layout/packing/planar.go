@@ -89,21 +89,6 @@ func appendWithin(out []spot, opt int, y int64, xs []int64, ivs []span64) []spot
 	return out
 }
 
-// areaBound divides the free area by the least body.
-func areaBound(p *plane) int {
-	n := 0
-	least := p.options[0].w * p.options[0].h
-	for _, o := range p.options[:p.usable] {
-		least = min(least, o.w*o.h)
-	}
-	var area int64
-	for _, r := range p.fields[0].outer {
-		area += abs64(twiceArea(r))
-	}
-	n = int(area / 2 / least)
-	return n
-}
-
 func abs64(a int64) int64 {
 	if a < 0 {
 		return -a

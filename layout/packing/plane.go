@@ -44,16 +44,6 @@ func (p *plane) conflict(a, b spot) bool {
 	return false
 }
 
-// clearOfFixed reports whether a spot conflicts with no fixed module.
-func (p *plane) clearOfFixed(s spot) bool {
-	for _, f := range p.fixed {
-		if p.conflict(f, s) {
-			return false
-		}
-	}
-	return true
-}
-
 // slanted reports whether any wall lies along neither axis.
 func (p *plane) slanted() bool {
 	for _, f := range p.fields {

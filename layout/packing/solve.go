@@ -47,7 +47,7 @@ type session struct {
 	progress func(Progress)
 	start    time.Time
 	workers  int
-	count    int // modules placed in bays already done
+	count    int         // modules placed in bays already done
 	settled  []Placement // the placements of what is solved already
 	reported int         // the greatest count reported
 	// improved, when set, hears of better packings of the plane being solved.
