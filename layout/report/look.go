@@ -17,7 +17,7 @@ func findingNumber(i int) string { return fmt.Sprintf("F%d", i+1) }
 // warn, by their numbers.
 func (b *book) look() drawing.Options {
 	o := drawing.Options{Marks: drawingMarks(b.e), Imperial: b.imperial, Lines: cableLines(b.e)}
-	o.CG, o.CGDonor = point(b.e, "cg_mm"), point(b.e, "cg_donor_mm")
+	o.CG, o.CGDonor = point(b.e, "cg_mm"), donorPoint(b.e)
 	o.WheelKg = wheels(b.e)
 	for i, f := range b.e.Findings {
 		m := markOf(f.Severity)
@@ -73,6 +73,15 @@ func point(e *check.Evaluation, key string) *r3.Vector {
 		return nil
 	}
 	return &r3.Vector{X: x.Value, Y: e.Value(key + ".y"), Z: e.Value(key + ".z")}
+}
+
+// donorPoint is the donor's centre of gravity, where its survey gives one.
+func donorPoint(e *check.Evaluation) *r3.Vector {
+	if e.Mass == nil || e.Mass.Donor.Kg.Value <= 0 {
+		return nil
+	}
+	at := e.Mass.Donor.CG()
+	return &at
 }
 
 func wheels(e *check.Evaluation) *[4]float64 {

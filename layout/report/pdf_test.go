@@ -87,9 +87,9 @@ func TestDocumentIsSound(t *testing.T) {
 
 // Every word lies on its page, inside the paper's edges that a printer needs.
 func TestNoWordLeavesThePage(t *testing.T) {
-	p, es := demonstration(t)
+	p, _ := demonstration(t)
 	p = long(p)
-	es = evaluated(p)
+	es := evaluated(p)
 	out := tool(t, "pdftotext", "-bbox", saved(t, pdfOf(t, p, es, report.Options{Paper: report.Letter})), "-")
 	size := regexp.MustCompile(`<page width="([\d.]+)" height="([\d.]+)"`)
 	word := regexp.MustCompile(`<word xMin="([-\d.]+)" yMin="([-\d.]+)" xMax="([-\d.]+)" yMax="([-\d.]+)">(.*)</word>`)

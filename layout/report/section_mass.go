@@ -13,8 +13,7 @@ import (
 type ledgerLine struct {
 	mass.Entry
 	count   int
-	weighed float64 // sum of kg x place, for the centre
-	x, y, z float64
+	x, y, z float64 // sums of kg x place, for the centre
 	pm      float64
 }
 

@@ -1,6 +1,9 @@
 package report
 
 import (
+	"maps"
+	"slices"
+
 	"stowbay/layout/check"
 	"stowbay/layout/report/page"
 )
@@ -14,6 +17,30 @@ func (b *book) sources() {
 	}
 	b.Table(t)
 	b.Small("The last two columns count the findings of all arrangements in this report.")
+	b.formulaSources()
+}
+
+// formulaSources lists the sources of the formulas behind the readings, each with the readings that rest on it.
+func (b *book) formulaSources() {
+	of := map[string][]string{}
+	for _, e := range b.es {
+		for _, r := range e.Readings {
+			if r.Why == nil {
+				continue
+			}
+			if s := r.Why().Source; s != "" && !slices.Contains(of[s], r.Label) {
+				of[s] = append(of[s], r.Label)
+			}
+		}
+	}
+	b.Section("Sources of the formulas behind the readings", "", 1, 30)
+	t := page.Table{Pt: 6.8, Columns: []page.Column{{Head: "source", MM: 70}, {Head: "readings"}}}
+	for _, s := range slices.Sorted(maps.Keys(of)) {
+		t.Rows = append(t.Rows, page.Row(s, joined(of[s])))
+	}
+	t.Rows = append(t.Rows, page.Row("DIN 6935 (bend allowance; from memory, not checked against the text)", "flat patterns"),
+		page.Row("ISO 273, medium fit (clearance holes; from memory, not checked against the text)", "lid bolts"))
+	b.Table(t)
 }
 
 func (b *book) tally(rule string, s check.Severity) string {

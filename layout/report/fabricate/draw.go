@@ -3,7 +3,6 @@ package fabricate
 import (
 	"fmt"
 	"math"
-	"strconv"
 
 	"github.com/golang/geo/r2"
 
@@ -59,13 +58,18 @@ func annotate(l *drawing.List, b *Blank, place func(mm float64) string) {
 		drawing.Dimension{Of: dim, A: r2.Point{X: size.X}, B: r2.Point{}, Offset: off, S: place(size.X)},
 		drawing.Dimension{Of: dim, A: r2.Point{Y: size.Y}, B: r2.Point{}, Offset: -off, S: place(size.Y)})
 	for _, line := range b.Bends {
-		l.Items = append(l.Items, bendNote(line))
+		l.Items = append(l.Items, bendNote(line, place))
+	}
+	for _, h := range b.Holes {
+		if !h.Drilled {
+			l.Items = append(l.Items, holeNote(h, place))
+		}
 	}
 	l.Bounds = r2.RectFromPoints(r2.Point{X: -2.2 * off, Y: -2.2 * off}, size.Add(r2.Point{X: 0.3 * off, Y: 0.3 * off}))
 }
 
 // bendNote says which way and how far a line is bent, written along it.
-func bendNote(line BendLine) drawing.Text {
+func bendNote(line BendLine, place func(mm float64) string) drawing.Text {
 	d := line.B.Sub(line.A)
 	deg := math.Atan2(d.Y, d.X) * 180 / math.Pi
 	if deg > 91 || deg <= -89 {
@@ -76,7 +80,17 @@ func bendNote(line BendLine) drawing.Text {
 		way = "up"
 	}
 	return drawing.Text{Of: drawing.Tag{Role: bendRole(line.Up)}, At: line.A.Add(d.Mul(0.5)), Deg: deg, Anchor: drawing.South, Halo: true, Pt: 6,
-		S: fmt.Sprintf("%s %g° r%s", way, line.Deg, strconv.FormatFloat(line.RadiusMM, 'f', -1, 64))}
+		S: fmt.Sprintf("%s %g° r %s", way, line.Deg, place(line.RadiusMM))}
+}
+
+// holeNote says what a cut-out is for, its size and where its middle is from the lower left corner.
+func holeNote(h Hole, place func(mm float64) string) drawing.Text {
+	size := "dia " + place(h.DiameterMM)
+	if h.DiameterMM == 0 {
+		size = place(h.WidthMM) + " x " + place(h.HeightMM)
+	}
+	return drawing.Text{Of: drawing.Tag{Role: drawing.RoleLabel}, At: h.At.Add(r2.Point{X: 0.55*max(h.DiameterMM, h.WidthMM) + 2}), Anchor: drawing.West, Halo: true, Pt: 6,
+		S: fmt.Sprintf("%s, %s at %s, %s", h.For, size, place(h.At.X), place(h.At.Y))}
 }
 
 // Layout draws a sheet with the pieces nested on it.
