@@ -105,7 +105,7 @@ func (m *Model) Options() drawing.Options {
 // balance fills in centres of gravity and wheel loads from the readings, where they are there.
 func (m *Model) balance(o *drawing.Options) {
 	o.CG = m.point("cg_mm.x", "cg_mm.y", "cg_mm.z")
-	o.CGDonor = m.point("cg_donor_mm.x", "cg_donor_mm.y", "cg_donor_mm.z")
+	o.CGDonor = m.donorPoint()
 	var w [4]float64
 	for i, key := range WheelKeys {
 		r, ok := m.eval.Reading(key)
@@ -119,6 +119,15 @@ func (m *Model) balance(o *drawing.Options) {
 
 // WheelKeys are the readings of the wheel loads: front left, front right, rear left, rear right.
 var WheelKeys = [4]string{"wheels_kg.front_left", "wheels_kg.front_right", "wheels_kg.rear_left", "wheels_kg.rear_right"}
+
+// donorPoint is the donor's centre of gravity, where its survey gives one.
+func (m *Model) donorPoint() *r3.Vector {
+	if m.eval == nil || m.eval.Mass == nil || m.eval.Mass.Donor.Kg.Value <= 0 {
+		return nil
+	}
+	at := m.eval.Mass.Donor.CG()
+	return &at
+}
 
 func (m *Model) point(x, y, z string) *r3.Vector {
 	rx, ok := m.eval.Reading(x)
