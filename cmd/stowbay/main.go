@@ -2,13 +2,16 @@
 package main
 
 import (
+	_ "embed"
 	"flag"
 	"fmt"
 	"os"
 
+	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/app"
 
 	"stowbay/layout"
+	"stowbay/layout/demo"
 	"stowbay/ui"
 	"stowbay/vehicles"
 )
@@ -19,37 +22,45 @@ const appID = "org.stowbay.Stowbay"
 // timingsVariable, when set in the environment, has every frame's times printed to standard error, for measuring.
 const timingsVariable = "STOWBAY_TIMINGS"
 
+//go:embed stowbay.svg
+var icon []byte
+
 func main() {
 	flag.Usage = func() {
 		fmt.Fprintln(os.Stderr, "usage: stowbay [PLAN]\n\nOpens the desktop planner, on a plan where one is named.")
 		flag.PrintDefaults()
 	}
+	showDemo := flag.Bool("demo", false, "open the demonstration plan; saving asks where")
 	flag.Parse()
-	if flag.NArg() > 1 {
+	if flag.NArg() > 1 || *showDemo && flag.NArg() > 0 {
 		flag.Usage()
 		os.Exit(exitBadInput)
 	}
-	os.Exit(run(flag.Arg(0)))
+	os.Exit(run(flag.Arg(0), *showDemo))
 }
 
 // exitBadInput is the exit code for a plan that cannot be read.
 const exitBadInput = 2
 
-func run(path string) int {
-	plan, err := open(path)
+func run(path string, showDemo bool) int {
+	plan, err := open(path, showDemo)
 	if err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		return exitBadInput
 	}
 	a := app.NewWithID(appID)
+	a.SetIcon(fyne.NewStaticResource("stowbay.svg", icon))
 	w := ui.New(a, plan, ui.Options{Path: path, Timings: os.Getenv(timingsVariable) != ""})
 	w.Show()
 	a.Run()
 	return 0
 }
 
-// open reads the plan named, or begins one for a donor of the catalogue.
-func open(path string) (*layout.Plan, error) {
+// open reads the plan named or the demonstration, or begins one for a donor of the catalogue.
+func open(path string, showDemo bool) (*layout.Plan, error) {
+	if showDemo {
+		return demo.Plan()
+	}
 	if path != "" {
 		return layout.LoadOver(path, vehicles.Catalogue())
 	}
