@@ -1,0 +1,128 @@
+package assembly
+
+import (
+	"stowbay/layout"
+)
+
+// layers are the modules of a box from the lowest up: a module stands a layer above the highest one under it.
+type layers struct {
+	order [][]*layout.Body
+	of    map[*layout.Body]int
+}
+
+func layersOf(b *layout.BoxScene) layers {
+	ls := layers{of: make(map[*layout.Body]int, len(b.Modules))}
+	for range b.Modules { // as many rounds as the tallest stack can need
+		if !ls.lift(b) {
+			break
+		}
+	}
+	ls.order = [][]*layout.Body{nil}
+	for _, m := range b.Modules {
+		for len(ls.order) <= ls.of[m] {
+			ls.order = append(ls.order, nil)
+		}
+		ls.order[ls.of[m]] = append(ls.order[ls.of[m]], m)
+	}
+	return ls
+}
+
+// lift raises modules that stand on others of their own layer or above; false where all is settled.
+func (ls layers) lift(b *layout.BoxScene) bool {
+	moved := false
+	for _, m := range b.Modules {
+		for _, u := range b.Modules {
+			if standsOn(m, u) && ls.of[m] <= ls.of[u] {
+				ls.of[m] = ls.of[u] + 1
+				moved = true
+			}
+		}
+	}
+	return moved
+}
+
+// standsOn tells whether a module is above another: bottom at or over its top, and over some of it in plan.
+func standsOn(m, u *layout.Body) bool {
+	const slack = 1 // mm, for layers that are not quite level
+	if m == u || m.Pose.At.Z < u.Pose.At.Z+u.Pose.Extent().Z-slack {
+		return false
+	}
+	a, b := m.Pose.At, u.Pose.At
+	ae, be := m.Pose.Extent(), u.Pose.Extent()
+	return a.X < b.X+be.X && b.X < a.X+ae.X && a.Y < b.Y+be.Y && b.Y < a.Y+ae.Y
+}
+
+// above lists the modules that stand over a module, the topmost first.
+func above(b *layout.BoxScene, m *layout.Body) []*layout.Body {
+	ls := layersOf(b)
+	over := map[*layout.Body]bool{m: true}
+	var out []*layout.Body
+	for k := ls.of[m] + 1; k < len(ls.order); k++ {
+		for _, x := range ls.order[k] {
+			for _, u := range b.Modules {
+				if over[u] && standsOn(x, u) {
+					over[x] = true
+				}
+			}
+			if over[x] {
+				out = append([]*layout.Body{x}, out...)
+			}
+		}
+	}
+	return out
+}
+
+// buried tells whether a module of a higher layer stands over an end of a joint.
+func (w *writer) buried(s seamAt, ls layers) bool {
+	j := w.b.m.Joints[w.seam(s).joint]
+	return w.under(j.A, ls) || w.under(j.B, ls)
+}
+
+func (w *writer) under(i int, ls layers) bool {
+	return underModule(&w.b.m.Conductors[i], ls) != nil
+}
+
+// underModule returns the module that stands straight over a conductor of another module, or nil.
+func underModule(c *Conductor, ls layers) *layout.Body {
+	p := c.Box.Frame.FromVehicle(c.At)
+	for _, m := range c.Box.Modules {
+		a, e := m.Pose.At, m.Pose.Extent()
+		if m.ID != c.Of && ls.of[m] > 0 && a.Z >= p.Z-1 && p.X >= a.X && p.X <= a.X+e.X && p.Y >= a.Y && p.Y <= a.Y+e.Y {
+			return m
+		}
+	}
+	return nil
+}
+
+// mustLayer tells whether joints of a box have to be made before upper modules go in.
+func (w *writer) mustLayer(b *layout.BoxScene, ls layers) bool {
+	return len(ls.order) > 1 && len(buriedIn(w.b.m, b, ls)) > 0
+}
+
+// Buried is a joint end that is out of reach once a module stands over it.
+type Buried struct {
+	Conductor *Conductor
+	Under     *layout.Body
+}
+
+// Buried lists the joints of a box that have to be made before a module goes in over them.
+func (m *Model) Buried(b *layout.BoxScene) []Buried { return buriedIn(m, b, layersOf(b)) }
+
+func buriedIn(m *Model, b *layout.BoxScene, ls layers) []Buried {
+	if len(ls.order) < 2 {
+		return nil
+	}
+	var out []Buried
+	for i := range m.Joints {
+		j := &m.Joints[i]
+		if j.Kind != LinkJoint || j.Box != b {
+			continue
+		}
+		for _, e := range [2]int{j.A, j.B} {
+			if u := underModule(&m.Conductors[e], ls); u != nil {
+				out = append(out, Buried{&m.Conductors[e], u})
+			}
+		}
+	}
+	return out
+}
