@@ -7,6 +7,7 @@ import (
 	"stowbay/layout"
 	"stowbay/layout/electric"
 	"stowbay/layout/mass"
+	"stowbay/layout/restraint"
 	"stowbay/vehicles"
 )
 
@@ -18,6 +19,7 @@ type Evaluation struct {
 	Scene       *layout.Scene
 	Electric    *electric.Result
 	Mass        *mass.Result
+	Restraint   *restraint.Result
 	Readings    []layout.Reading
 	Findings    []Finding
 
@@ -32,6 +34,7 @@ func Evaluate(p *layout.Plan, a *layout.Arrangement, lib *vehicles.Library, prev
 	e.fits = fitAll(e.Scene, prev.fitted(lib))
 	e.Electric = electric.Evaluate(e.Scene, prev.electric())
 	e.Mass = mass.Evaluate(e.Scene, conductors(e.Electric), prev.mass())
+	e.Restraint = restraint.Evaluate(e.Scene, weights(e.Mass), prev.restraint())
 	e.Readings = e.readings()
 	for _, r := range Table() {
 		for _, f := range r.Run(e) {
@@ -61,6 +64,23 @@ func (e *Evaluation) mass() *mass.Result {
 		return nil
 	}
 	return e.Mass
+}
+
+func (e *Evaluation) restraint() *restraint.Result {
+	if e == nil {
+		return nil
+	}
+	return e.Restraint
+}
+
+// weights hands the boxes' masses and centres of gravity to their mounts.
+func weights(r *mass.Result) []restraint.Weight {
+	out := make([]restraint.Weight, len(r.Boxes))
+	for i := range r.Boxes {
+		b := &r.Boxes[i]
+		out[i] = restraint.Weight{Box: b.ID, Kg: b.Body.Kg.Value, CG: b.Body.CG()}
+	}
+	return out
 }
 
 // conductors hands the links and cables that the electrics routed to the mass ledger.
@@ -132,5 +152,6 @@ func (e *Evaluation) readings() []layout.Reading {
 	var out []layout.Reading
 	out = append(out, e.fitReadings()...)
 	out = append(out, e.Electric.Readings()...)
-	return append(out, e.Mass.Readings()...)
+	out = append(out, e.Mass.Readings()...)
+	return append(out, e.Restraint.Readings()...)
 }

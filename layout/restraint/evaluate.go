@@ -90,13 +90,14 @@ func (b *Box) inCase(frame *Frame, d Direction, g float64, weight []r3.Vector) C
 		f := &b.Feet[i]
 		n := len(f.bolts)
 		l := f.load(alone[first : first+n])
+		force := l.Force
 		both := make([]r3.Vector, n)
 		for k := range both {
 			both[k] = alone[first+k].Add(weight[first+k])
 		}
 		if w := f.load(both); w.worse(l) {
 			l = w
-			l.WithWeight = true
+			l.Force, l.WithWeight = force, true
 		}
 		c.Feet = append(c.Feet, l)
 		first += n

@@ -65,13 +65,14 @@ type Case struct {
 // FootLoad is what one foot carries in one case.
 type FootLoad struct {
 	Foot  *Foot
-	Force r3.Vector // of the foot on the box, N
+	Force r3.Vector // of the foot on the box under the inertia load alone, N
 	// PullN is the force along the bolts, positive where it pulls the foot off; ShearN across them.
 	PullN, ShearN float64
 	// BoltPullN and BoltShearN are those of the bolt that is used most; BoltPullN is 0 where it is pressed.
 	BoltPullN, BoltShearN float64
-	WithWeight            bool // the box's weight is added, as it makes it worse
-	Uses                  [modes]Use
+	// WithWeight tells that the box's weight is added to what follows Force, as it makes it worse.
+	WithWeight bool
+	Uses       [modes]Use
 }
 
 // Mode is a way in which a foot gives.
