@@ -30,6 +30,7 @@ var rooms = []struct {
 	{"layout/assembly", 3},
 	{"layout/restraint", 3},
 	{"layout/cooling", 3},
+	{"layout/roadload", 3},
 	{"layout/check", 4},
 	{"layout/search", 5},
 	{"layout/drawing", 6},
