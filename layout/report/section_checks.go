@@ -4,6 +4,7 @@ import (
 	"fmt"
 
 	"stowbay/layout"
+	"stowbay/layout/check"
 	"stowbay/layout/report/page"
 )
 
@@ -14,17 +15,23 @@ type joint struct {
 	source           string
 }
 
-// mechanicalJoints are the bolts that hold a box in the vehicle.
-func mechanicalJoints(box *layout.BoxScene) []joint {
+// mechanicalJoints are the bolts that hold a box in the vehicle. A torque that the plan leaves open is computed
+// from the bolt.
+func mechanicalJoints(e *check.Evaluation, box *layout.BoxScene) []joint {
 	var out []joint
+	held := e.Restraint.Of(box.Box.ID)
 	for i := range box.Box.Feet {
 		f := &box.Box.Feet[i]
+		torque, from := f.TorqueNm, "plan"
+		if held != nil && i < len(held.Feet) && torque == 0 {
+			torque, from = held.Feet[i].TorqueNm, torqueFrom(&held.Feet[i])
+		}
 		for k := range max(f.Bolts, 1) {
 			id := fmt.Sprintf("%s/%s", box.Box.ID, f.ID)
 			if f.Bolts > 1 {
 				id += fmt.Sprintf("/%d", k+1)
 			}
-			out = append(out, joint{id, "foot bolt", f.Bolt + " " + f.Class, f.TorqueNm, "plan"})
+			out = append(out, joint{id, "foot bolt", f.Bolt + " " + f.Class, torque, from})
 		}
 	}
 	return out
@@ -56,7 +63,8 @@ func (b *book) checkSheets() {
 		b.Section(boxTitle(box.Box), "", 2, 40)
 		b.Para("Filled in at the bench: who tightened and who checked are two people. A torque that is not stated has to come from the maker's data before the joint is made.")
 		b.Section("Mechanical", "", -1, 20)
-		b.joints(mechanicalJoints(box), signed, "no feet are drawn for this box")
+		b.joints(mechanicalJoints(b.e, box), signed, "no feet are drawn for this box")
+		b.Small("Torques that the plan leaves open are for 75 % of the proof load with plain dry threads. The threads' state in hand decides: oil or plating asks for less.")
 		b.Section("Electrical", "", -1, 20)
 		b.joints(electricalJoints(box), signed, "nothing with power terminals is in this box")
 		b.boxTests(box.Box.ID)

@@ -56,6 +56,8 @@ func (b *book) shows(f check.Finding) string {
 	switch room, _, _ := strings.Cut(f.Rule, "."); {
 	case room == "mass" && b.to("loads", "") != "":
 		return b.to("loads", "")
+	case room == "restraint" && b.to("mounting", "") != "":
+		return b.to("mounting", "")
 	case room == "electric" && b.to("electric", "") != "":
 		return b.to("electric", "")
 	}

@@ -13,6 +13,7 @@ func init() {
 		{key: "mass", title: "Mass ledger", set: (*book).massLedger},
 		{key: "loads", title: "Load cases", wide: true, set: (*book).loadCases},
 		{key: "electric", title: "Electrics", set: (*book).electrics},
+		{key: "mounting", title: "Mounting", set: (*book).mounting, applies: hasBoxes},
 		{key: "findings", title: "Findings", wide: true, set: (*book).findings},
 		{key: "readings", title: "Readings and how they were computed", set: (*book).readings},
 		{key: "checks", title: "Check sheets", set: (*book).checkSheets, applies: hasBoxes},

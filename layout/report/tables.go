@@ -97,7 +97,7 @@ func partRows(e *check.Evaluation) [][]string {
 func torqueRows(e *check.Evaluation) [][]string {
 	out := [][]string{{"box", "joint", "what", "thread", "torque_nm", "source", "tightened_by", "checked_by", "date"}}
 	for _, box := range e.Scene.Boxes {
-		for _, j := range append(mechanicalJoints(box), electricalJoints(box)...) {
+		for _, j := range append(mechanicalJoints(e, box), electricalJoints(box)...) {
 			torque := ""
 			if j.torqueNm > 0 {
 				torque = num(j.torqueNm)
