@@ -1,0 +1,145 @@
+package main
+
+import (
+	"fmt"
+	"go/ast"
+	"go/parser"
+	"go/token"
+	"os"
+	"strconv"
+)
+
+// change is one small fault put into a source file: the text between two offsets replaced by another.
+type change struct {
+	pos      token.Position
+	end      int
+	old, new string
+}
+
+func (c change) String() string { return fmt.Sprintf("%s: %s -> %s", c.pos, c.old, c.new) }
+
+// applied returns the source with the fault in it.
+func (c change) applied(src []byte) []byte {
+	out := append([]byte(nil), src[:c.pos.Offset]...)
+	out = append(out, c.new...)
+	return append(out, src[c.end:]...)
+}
+
+// turned gives for each operator the wrong one put in its place: signs and factors the other way round, comparisons denied.
+var turned = map[token.Token]token.Token{
+	token.ADD: token.SUB, token.SUB: token.ADD, token.MUL: token.QUO, token.QUO: token.MUL,
+	token.ADD_ASSIGN: token.SUB_ASSIGN, token.SUB_ASSIGN: token.ADD_ASSIGN, token.MUL_ASSIGN: token.QUO_ASSIGN, token.QUO_ASSIGN: token.MUL_ASSIGN,
+	token.LSS: token.GEQ, token.GEQ: token.LSS, token.GTR: token.LEQ, token.LEQ: token.GTR, token.EQL: token.NEQ, token.NEQ: token.EQL,
+}
+
+// changesIn returns the changes to be tried in one file, in the order in which they stand.
+func changesIn(file string) ([]change, error) {
+	src, err := os.ReadFile(file)
+	if err != nil {
+		return nil, err
+	}
+	return changesOf(file, src)
+}
+
+func changesOf(name string, src []byte) ([]change, error) {
+	fset := token.NewFileSet()
+	f, err := parser.ParseFile(fset, name, src, parser.SkipObjectResolution)
+	if err != nil {
+		return nil, err
+	}
+	s := seeker{fset: fset}
+	ast.Inspect(f, s.visit)
+	return s.found, nil
+}
+
+// seeker walks a file and notes what can be changed.
+type seeker struct {
+	fset  *token.FileSet
+	found []change
+}
+
+// visit notes the changes at a node. It passes over what holds no formula: sizes handed to make, indices, shifts and texts.
+func (s *seeker) visit(n ast.Node) bool {
+	switch n := n.(type) {
+	case *ast.ImportSpec:
+		return false
+	case *ast.CallExpr:
+		return !named(n.Fun, "make", "panic")
+	case *ast.IndexExpr:
+		ast.Inspect(n.X, s.visit)
+		return false
+	case *ast.ArrayType:
+		return false
+	case *ast.BinaryExpr:
+		if text(n.X) || text(n.Y) || n.Op == token.SHL || n.Op == token.SHR {
+			return false
+		}
+		if !presence(n) {
+			s.operator(n.OpPos, n.Op)
+		}
+	case *ast.AssignStmt:
+		s.operator(n.TokPos, n.Tok)
+	case *ast.UnaryExpr:
+		if n.Op == token.SUB {
+			s.note(n.OpPos, "-", "+")
+		}
+	case *ast.BasicLit:
+		s.literal(n)
+	}
+	return true
+}
+
+// presence tells whether a comparison only asks whether something is there.
+func presence(n *ast.BinaryExpr) bool { return named(n.X, "nil", "err") || named(n.Y, "nil", "err") }
+
+func named(e ast.Expr, names ...string) bool {
+	id, ok := e.(*ast.Ident)
+	for _, n := range names {
+		if ok && id.Name == n {
+			return true
+		}
+	}
+	return false
+}
+
+// text tells whether an expression is a text, whose + joins.
+func text(e ast.Expr) bool {
+	switch e := e.(type) {
+	case *ast.BasicLit:
+		return e.Kind == token.STRING || e.Kind == token.CHAR
+	case *ast.BinaryExpr:
+		return e.Op == token.ADD && (text(e.X) || text(e.Y))
+	}
+	return false
+}
+
+func (s *seeker) operator(at token.Pos, op token.Token) {
+	if to, ok := turned[op]; ok {
+		s.note(at, op.String(), to.String())
+	}
+}
+
+// literal makes a number a tenth larger, or one where it is nought; a whole number, one larger.
+func (s *seeker) literal(l *ast.BasicLit) {
+	switch l.Kind {
+	case token.INT:
+		if v, err := strconv.ParseInt(l.Value, 0, 64); err == nil {
+			s.note(l.Pos(), l.Value, strconv.FormatInt(v+1, 10))
+		}
+	case token.FLOAT:
+		v, err := strconv.ParseFloat(l.Value, 64)
+		if err != nil {
+			return
+		}
+		wrong := 1.0
+		if v != 0 {
+			wrong = v * 1.1
+		}
+		s.note(l.Pos(), l.Value, fmt.Sprintf("%#v", wrong))
+	}
+}
+
+func (s *seeker) note(at token.Pos, old, new string) {
+	p := s.fset.Position(at)
+	s.found = append(s.found, change{pos: p, end: p.Offset + len(old), old: old, new: new})
+}

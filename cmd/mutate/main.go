@@ -1,0 +1,124 @@
+// Command mutate is for developers: it asks whether the tests would notice a wrong formula. It changes one constant, one
+// sign or one comparison at a time in the code of the packages named, runs the package's tests against the change and
+// reports the changes that no test noticed.
+//
+//	go run ./cmd/mutate [-sample N] [-seed N] [-also PACKAGES] ./geometry ./layout/electric ...
+//
+// The working tree is never touched: the go command is told to read the changed file from elsewhere (go test -overlay).
+package main
+
+import (
+	"context"
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"math/rand/v2"
+	"os"
+	"os/signal"
+	"sort"
+	"strings"
+	"time"
+)
+
+// options are the command's flags.
+type options struct {
+	sample  int
+	seed    uint64
+	timeout time.Duration
+	also    string
+	flags   string
+	list    bool
+	verbose bool
+}
+
+func main() {
+	var o options
+	flag.IntVar(&o.sample, "sample", 0, "try only this many changes a package, chosen at random; 0: all")
+	flag.Uint64Var(&o.seed, "seed", 1, "seed of the choice")
+	flag.DurationVar(&o.timeout, "timeout", 3*time.Minute, "time limit for the tests of one change; a change that makes them hang counts as noticed")
+	flag.StringVar(&o.also, "also", "", "packages, separated by commas, whose tests are asked too where the package's own notice nothing")
+	flag.StringVar(&o.flags, "testflags", "-short", "flags for go test, separated by blanks")
+	flag.BoolVar(&o.list, "list", false, "only list the changes")
+	flag.BoolVar(&o.verbose, "v", false, "print every change as it is tried, not only those that survive")
+	flag.Parse()
+	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
+	defer stop()
+	if err := o.run(ctx, os.Stdout, flag.Args()); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		os.Exit(2)
+	}
+}
+
+func (o *options) run(ctx context.Context, w io.Writer, patterns []string) error {
+	if len(patterns) == 0 {
+		return errors.New("which packages? for example: go run ./cmd/mutate -sample 20 ./geometry ./layout/electric")
+	}
+	pkgs, err := packages(ctx, patterns)
+	if err != nil {
+		return err
+	}
+	var all tally
+	for _, p := range pkgs {
+		t, err := o.one(ctx, w, p)
+		if err != nil {
+			return err
+		}
+		all.add(t)
+	}
+	if len(pkgs) > 1 && !o.list {
+		fmt.Fprintf(w, "%-28s %s\n", "all", all)
+	}
+	return ctx.Err()
+}
+
+// one tries the changes of one package and prints its line.
+func (o *options) one(ctx context.Context, w io.Writer, p pkg) (tally, error) {
+	sites, err := p.changes()
+	if err != nil || len(sites) == 0 {
+		return tally{}, err
+	}
+	if o.list {
+		for _, c := range sites {
+			fmt.Fprintln(w, c)
+		}
+		return tally{}, nil
+	}
+	t := tally{of: len(sites)}
+	lab := trial{timeout: o.timeout, flags: strings.Fields(o.flags), also: split(o.also)}
+	if err := lab.sound(ctx, p); err != nil {
+		fmt.Fprintf(w, "%-28s left out: its tests do not pass as it is: %v\n", p.ImportPath, err)
+		return tally{}, nil
+	}
+	for _, c := range chosen(sites, o.sample, o.seed) {
+		v, err := lab.try(ctx, p, c)
+		if err != nil {
+			return t, err
+		}
+		t.count(v)
+		if v == survived || o.verbose {
+			fmt.Fprintf(w, "%-9s %s\n", v, c)
+		}
+	}
+	fmt.Fprintf(w, "%-28s %s\n", p.ImportPath, t)
+	return t, nil
+}
+
+// chosen draws n of the changes, the same ones for the same seed, in the order of the files; all where n is 0.
+func chosen(all []change, n int, seed uint64) []change {
+	if n <= 0 || n >= len(all) {
+		return all
+	}
+	r := rand.New(rand.NewPCG(seed, 0))
+	picked := r.Perm(len(all))[:n]
+	sort.Ints(picked)
+	out := make([]change, n)
+	for i, j := range picked {
+		out[i] = all[j]
+	}
+	return out
+}
+
+func split(s string) []string {
+	return strings.FieldsFunc(s, func(r rune) bool { return r == ',' })
+}

@@ -1,0 +1,111 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+	"time"
+)
+
+const source = `package p
+
+import "fmt"
+
+func area(a, b float64) float64 { return a*b/2 - 0.5 }
+
+func size(n int) []int {
+	if n < 3 || n == 7 {
+		return make([]int, 0, 12)
+	}
+	s := []int{-1}
+	s[0] += 4
+	var err error
+	if err != nil {
+		fmt.Println("a" + fmt.Sprint(n))
+	}
+	return s
+}
+`
+
+func TestChangesThatAreTried(t *testing.T) {
+	cs, err := changesOf("p.go", []byte(source))
+	if err != nil {
+		t.Fatal(err)
+	}
+	var got []string
+	for _, c := range cs {
+		got = append(got, c.old+" "+c.new)
+	}
+	slices.Sort(got)
+	want := []string{"* /", "+= -=", "- +", "- +", "/ *", "0.5 0.55", "1 2", "2 3", "3 4", "4 5", "7 8", "< >=", "== !="}
+	if !slices.Equal(got, want) {
+		t.Errorf("got  %q\nwant %q", got, want)
+	}
+}
+
+func TestOneChangeAtATime(t *testing.T) {
+	cs, err := changesOf("p.go", []byte(source))
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, c := range cs {
+		changed := string(c.applied([]byte(source)))
+		if want := len(source) - len(c.old) + len(c.new); len(changed) != want || changed == source {
+			t.Errorf("%s: %d bytes, want %d", c, len(changed), want)
+		}
+		if _, err := changesOf("p.go", []byte(changed)); err != nil {
+			t.Errorf("%s: %v", c, err)
+		}
+	}
+}
+
+func TestChoiceIsTheSameForTheSameSeed(t *testing.T) {
+	all, err := changesOf("p.go", []byte(source))
+	if err != nil {
+		t.Fatal(err)
+	}
+	one, two := chosen(all, 5, 3), chosen(all, 5, 3)
+	if len(one) != 5 || !slices.Equal(one, two) {
+		t.Errorf("%v and %v", one, two)
+	}
+	if slices.Equal(one, chosen(all, 5, 4)) {
+		t.Error("another seed chooses the same")
+	}
+	if got := chosen(all, 0, 1); len(got) != len(all) {
+		t.Errorf("%d of %d", len(got), len(all))
+	}
+}
+
+// A module made for the test: its tests look after add and not after sub.
+func TestTellsWhatNoTestNotices(t *testing.T) {
+	if testing.Short() {
+		t.Skip("builds a module several times")
+	}
+	dir := t.TempDir()
+	code := "package m\n\nfunc add(a, b int) int { return a + b }\n\nfunc sub(a, b int) int { return a - b }\n"
+	for name, text := range map[string]string{
+		"go.mod":    "module m\n\ngo 1.26\n",
+		"m.go":      code,
+		"m_test.go": "package m\n\nimport \"testing\"\n\nfunc TestAdd(t *testing.T) {\n\tif add(1, 2) != 3 {\n\t\tt.Fail()\n\t}\n\tsub(1, 1)\n}\n",
+	} {
+		if err := os.WriteFile(filepath.Join(dir, name), []byte(text), 0o600); err != nil {
+			t.Fatal(err)
+		}
+	}
+	t.Chdir(dir)
+	var out bytes.Buffer
+	o := options{timeout: time.Minute}
+	if err := o.run(context.Background(), &out, []string{"."}); err != nil {
+		t.Fatal(err)
+	}
+	if got := out.String(); !strings.Contains(got, "SURVIVED") || !strings.Contains(got, "m.go:5:35: - -> +") || !strings.Contains(got, "1 of 2 noticed (50 %)") {
+		t.Errorf("got:\n%s", got)
+	}
+	if now, err := os.ReadFile(filepath.Join(dir, "m.go")); err != nil || string(now) != code {
+		t.Errorf("the source was touched: %q, %v", now, err)
+	}
+}

@@ -1,0 +1,178 @@
+package main
+
+import (
+	"bytes"
+	"context"
+	"encoding/json"
+	"errors"
+	"fmt"
+	"os"
+	"os/exec"
+	"path/filepath"
+	"sort"
+	"strings"
+	"time"
+)
+
+// pkg is a package as the go command lists it.
+type pkg struct {
+	ImportPath, Dir string
+	GoFiles         []string
+	TestGoFiles     []string
+	XTestGoFiles    []string
+}
+
+// packages returns the packages that the patterns name and that have tests of their own.
+func packages(ctx context.Context, patterns []string) ([]pkg, error) {
+	out, err := exec.CommandContext(ctx, "go", append([]string{"list", "-json=ImportPath,Dir,GoFiles,TestGoFiles,XTestGoFiles"}, patterns...)...).Output()
+	if err != nil {
+		return nil, fmt.Errorf("go list: %w", explained(err))
+	}
+	var all []pkg
+	for d := json.NewDecoder(bytes.NewReader(out)); d.More(); {
+		var p pkg
+		if err := d.Decode(&p); err != nil {
+			return nil, err
+		}
+		if len(p.TestGoFiles)+len(p.XTestGoFiles) > 0 {
+			all = append(all, p)
+		}
+	}
+	return all, nil
+}
+
+func explained(err error) error {
+	var e *exec.ExitError
+	if errors.As(err, &e) {
+		return fmt.Errorf("%w: %s", err, bytes.TrimSpace(e.Stderr))
+	}
+	return err
+}
+
+// changes returns the changes of all the package's files.
+func (p pkg) changes() ([]change, error) {
+	sort.Strings(p.GoFiles)
+	var all []change
+	for _, f := range p.GoFiles {
+		cs, err := changesIn(filepath.Join(p.Dir, f))
+		if err != nil {
+			return nil, err
+		}
+		all = append(all, cs...)
+	}
+	return all, nil
+}
+
+// verdict says what became of a change.
+type verdict string
+
+const (
+	noticed  verdict = "noticed"
+	survived verdict = "SURVIVED"
+	unbuilt  verdict = "unbuilt" // the changed code does not compile: no change worth counting
+)
+
+// trial runs tests against changes.
+type trial struct {
+	timeout time.Duration
+	flags   []string
+	also    []string
+}
+
+// sound runs the tests without any change.
+func (t trial) sound(ctx context.Context, p pkg) error {
+	for _, target := range append([]string{p.ImportPath}, t.also...) {
+		if v, err := t.test(ctx, target, ""); err != nil || v != survived {
+			return errors.Join(err, fmt.Errorf("%s: %s", target, v))
+		}
+	}
+	return nil
+}
+
+// try runs the tests against one change: the package's own, then those of the packages asked too.
+func (t trial) try(ctx context.Context, p pkg, c change) (verdict, error) {
+	dir, err := os.MkdirTemp("", "mutate")
+	if err != nil {
+		return "", err
+	}
+	defer os.RemoveAll(dir)
+	overlay, err := overlaid(dir, c)
+	if err != nil {
+		return "", err
+	}
+	for _, target := range append([]string{p.ImportPath}, t.also...) {
+		if v, err := t.test(ctx, target, overlay); err != nil || v != survived {
+			return v, err
+		}
+	}
+	return survived, nil
+}
+
+// overlaid writes the changed file and the list that makes the go command read it in the place of the true one.
+func overlaid(dir string, c change) (string, error) {
+	src, err := os.ReadFile(c.pos.Filename)
+	if err != nil {
+		return "", err
+	}
+	changed := filepath.Join(dir, "changed.go")
+	if err := os.WriteFile(changed, c.applied(src), 0o600); err != nil {
+		return "", err
+	}
+	list, err := json.Marshal(map[string]any{"Replace": map[string]string{c.pos.Filename: changed}})
+	if err != nil {
+		return "", err
+	}
+	overlay := filepath.Join(dir, "overlay.json")
+	return overlay, os.WriteFile(overlay, list, 0o600)
+}
+
+// test runs the tests of a package. Tests that outlast the limit count as having noticed.
+func (t trial) test(ctx context.Context, target, overlay string) (verdict, error) {
+	args := append([]string{"test", "-count=1", "-failfast", "-vet=off", "-timeout", t.timeout.String()}, t.flags...)
+	if overlay != "" {
+		args = append(args, "-overlay", overlay)
+	}
+	run, cancel := context.WithTimeout(ctx, t.timeout+time.Minute)
+	defer cancel()
+	cmd := exec.CommandContext(run, "go", append(args, target)...)
+	cmd.WaitDelay = 5 * time.Second
+	out, err := cmd.CombinedOutput()
+	switch {
+	case ctx.Err() != nil:
+		return "", ctx.Err()
+	case err == nil:
+		return survived, nil
+	case strings.Contains(string(out), "[build failed]") || strings.Contains(string(out), "[setup failed]"):
+		return unbuilt, nil
+	}
+	return noticed, nil
+}
+
+// tally counts what became of the changes.
+type tally struct{ of, noticed, survived, unbuilt int }
+
+func (t *tally) count(v verdict) {
+	switch v {
+	case noticed:
+		t.noticed++
+	case survived:
+		t.survived++
+	default:
+		t.unbuilt++
+	}
+}
+
+func (t *tally) add(u tally) {
+	t.of += u.of
+	t.noticed += u.noticed
+	t.survived += u.survived
+	t.unbuilt += u.unbuilt
+}
+
+func (t tally) String() string {
+	tried := t.noticed + t.survived
+	if tried == 0 {
+		return "nothing to change"
+	}
+	return fmt.Sprintf("%d of %d noticed (%.0f %%), %d did not compile, out of %d possible changes", t.noticed, tried, 100*float64(t.noticed)/float64(tried), t.unbuilt, t.of)
+}
