@@ -30,7 +30,7 @@ func (w *Window) act(f func(p *layout.Plan, a string, refs []string) (layout.Edi
 	w.say(w.model.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return f(p, a, refs) }))
 }
 
-func (w *Window) turn(quarters float64) {
+func (w *Window) turnPicked(quarters float64) {
 	w.act(func(p *layout.Plan, a string, refs []string) (layout.Edit, error) {
 		return layout.Turn(p, w.model.Library(), a, refs, 90*quarters)
 	})

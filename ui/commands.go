@@ -103,8 +103,8 @@ func (w *Window) placeCommands() []command {
 func (w *Window) arrangeCommands() []command {
 	line := func(l layout.Line) func() { return func() { w.align(l) } }
 	return []command{
-		{id: "turn", menu: "Arrange", name: "Turn a quarter", help: "Turn what is picked by 90°", r: 'r', do: func() { w.turn(1) }, can: w.picked},
-		{id: "turnback", menu: "Arrange", name: "Turn a quarter back", help: "Turn what is picked by −90°", r: 'R', do: func() { w.turn(-1) }, can: w.picked},
+		{id: "turn", menu: "Arrange", name: "Turn a quarter", help: "Turn what is picked by 90°", r: 'r', do: func() { w.turnPicked(1) }, can: w.picked},
+		{id: "turnback", menu: "Arrange", name: "Turn a quarter back", help: "Turn what is picked by −90°", r: 'R', do: func() { w.turnPicked(-1) }, can: w.picked},
 		{id: "posture", menu: "Arrange", name: "Next posture", help: "Stand modules flat, on their side or on their end, as their maker allows", r: 't', do: w.posture, can: w.picked},
 		{id: "up", menu: "Arrange", name: "Raise by 10 mm", help: "Move what is picked up", key: fyne.KeyPageUp, do: func() { _ = w.model.Nudge(r3.Vector{Z: bigNudgeMM}) }, can: w.picked},
 		{id: "down", menu: "Arrange", name: "Lower by 10 mm", help: "Move what is picked down", key: fyne.KeyPageDown, do: func() { _ = w.model.Nudge(r3.Vector{Z: -bigNudgeMM}) }, can: w.picked},

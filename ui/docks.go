@@ -90,7 +90,7 @@ func (d *leftDock) changed(what view.What) {
 	if what&(view.ThePlan|view.TheView) != 0 {
 		d.steps.update()
 		d.stores.update()
-	} else if what&view.TheTool != 0 {
+	} else if what&view.TheTool != 0 && !d.w.model.Previewing() {
 		d.stores.update()
 	}
 	if d.front == 1 && what&(view.ThePlan|view.TheSelection) != 0 {
@@ -130,6 +130,12 @@ func newRightDock(w *Window) *rightDock {
 	d.split.SetOffset(0.7)
 	d.root = container.NewStack(d.split)
 	return d
+}
+
+// stale brings the findings up to date during a drag.
+func (d *rightDock) stale() {
+	d.findings.update()
+	d.list.repaint()
 }
 
 func (d *rightDock) update() {

@@ -34,14 +34,16 @@ func (p *preview) show(l *drawing.List) {
 }
 
 func (p *preview) draw(img *image.RGBA, scale float64) {
-	pt := p.w.painter
-	pt.SetLook(p.w.skin)
 	cam := paint.Camera{W: float64(img.Rect.Dx()), H: float64(img.Rect.Dy()), Scale: 1}
 	if p.list != nil {
 		cam = cam.Fit(p.list.Bounds, 12*scale)
 	}
-	pt.Begin(img, cam, pointPx*scale)
-	pt.Paint(p.list)
+	var items []drawing.Item
+	if p.list != nil {
+		items = p.list.Items
+	}
+	p.w.halves.SetLook(p.w.skin)
+	p.w.halves.Paint(img, cam, pointPx*scale, nil, items)
 }
 
 // askNew asks for the donor of a new plan.

@@ -4,6 +4,7 @@ import (
 	"context"
 	"fmt"
 	"strings"
+	"sync/atomic"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -122,14 +123,10 @@ func (w *Window) pack(wish fill.Wish, only string) {
 	d := dialog.NewCustomWithoutButtons("Packing "+wish.Module.Name, container.NewVBox(text, bar, stop), w.win)
 	d.Resize(fyne.NewSize(420, 160))
 	d.Show()
-	last := time.Now()
-	progress := func(p packing.Progress) {
-		if time.Since(last) < progressEvery {
-			return
-		}
-		last = time.Now()
-		fyne.Do(func() { text.SetText(fmt.Sprintf("%s: %d found, no more than %d can fit", p.Bay, p.Count, p.Bound)) })
-	}
+	began := time.Now()
+	var latest atomic.Pointer[packing.Progress]
+	progress := func(p packing.Progress) { latest.Store(&p) }
+	go tick(ctx, progressEvery, func() { text.SetText(progressText(latest.Load(), time.Since(began))) })
 	go func() {
 		done, err := packOnly(ctx, a, lib, wish, only, progress)
 		fyne.Do(func() {
@@ -141,7 +138,28 @@ func (w *Window) pack(wish fill.Wish, only string) {
 }
 
 // progressEvery is how often a search under way is shown.
-const progressEvery = 100 * time.Millisecond
+const progressEvery = 200 * time.Millisecond
+
+// tick calls f on the window's goroutine again and again until the context ends.
+func tick(ctx context.Context, every time.Duration, f func()) {
+	t := time.NewTicker(every)
+	defer t.Stop()
+	for {
+		select {
+		case <-ctx.Done():
+			return
+		case <-t.C:
+			fyne.Do(f)
+		}
+	}
+}
+
+func progressText(p *packing.Progress, since time.Duration) string {
+	if p == nil {
+		return fmt.Sprintf("Looking, %.0f s", since.Seconds())
+	}
+	return fmt.Sprintf("%s: %d found, no more than %d can fit; %.0f s", p.Bay, p.Count, p.Bound, since.Seconds())
+}
 
 // packOnly packs one box or bay, or all where only is "".
 func packOnly(ctx context.Context, a *layout.Arrangement, lib *vehicles.Library, wish fill.Wish, only string, progress func(packing.Progress)) (fill.Done, error) {
@@ -183,21 +201,21 @@ func (w *Window) packed(done fill.Done, err error) {
 		w.showError("Not packed", err)
 		return
 	}
-	var lines []string
+	w.model.Say(fmt.Sprintf("%d modules placed.", w.model.Eval().Scene.Count()))
+	w.showPage("Packed", packedText(done))
+}
+
+// packedText says of each box how many fit and what is proved, and how.
+func packedText(done fill.Done) string {
+	var b strings.Builder
 	for _, o := range done.Outcomes {
 		name := o.Box.Name
 		if name == "" {
 			name = o.Box.ID
 		}
-		lines = append(lines, name+": "+fill.Words(o.Result)+".", "    "+o.Result.Argument)
+		fmt.Fprintf(&b, "**%s: %s.**\n\nHow it is known: %s.\n\n", name, fill.Words(o.Result), strings.TrimSuffix(o.Result.Argument, "."))
 	}
-	w.model.Say(fmt.Sprintf("%d modules placed.", w.model.Eval().Scene.Count()))
-	text := widget.NewLabel(strings.Join(lines, "\n"))
-	text.Wrapping = fyne.TextWrapWord
-	text.Selectable = true
-	d := dialog.NewCustom("Packed", "Close", container.NewVScroll(text), w.win)
-	d.Resize(fyne.NewSize(600, float32(min(140+30*len(lines), 460))))
-	d.Show()
+	return b.String()
 }
 
 func packedWhat(done fill.Done) string {

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"image"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -43,6 +44,8 @@ func (p *pagePane) update() {
 }
 
 func (p *pagePane) draw(img *image.RGBA, scale float64) {
+	began := time.Now()
+	defer func() { p.w.timed("page", began) }()
 	w, h := float64(img.Rect.Dx())/scale, float64(img.Rect.Dy())/scale
 	if p.page == nil || p.width != w {
 		p.page, p.width = p.build(w), w

@@ -24,6 +24,7 @@ type painted struct {
 func (p *painted) init(self fyne.Widget, least fyne.Size, face func(*image.RGBA, float64)) {
 	p.face, p.least, p.scale = face, least, 1
 	p.raster = canvas.NewRaster(p.generate)
+	p.raster.ScaleMode = canvas.ImageScalePixels // the picture has the size of its place, to the pixel
 	p.ExtendBaseWidget(self)
 }
 

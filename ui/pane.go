@@ -65,14 +65,10 @@ func (p *pane) draw(img *image.RGBA, scale float64) {
 	if p.fit || p.cam.Scale == 0 {
 		p.fitWhole()
 	}
-	pt := p.w.painter
-	pt.SetLook(p.w.skin)
-	pt.Begin(img, p.cam, pointPx*scale)
-	p.drawUnderlays(img)
-	p.drawGrid(pt)
-	pt.Paint(p.list)
-	pt.Items(p.w.model.Tool().Overlay(p.view))
-	p.drawRulers(pt, scale)
+	h := p.w.halves
+	h.SetLook(p.w.skin)
+	h.Paint(img, p.cam, pointPx*scale, p.drawUnderlays(), p.gridLines(), p.list.Items, p.w.model.Tool().Overlay(p.view))
+	p.drawRulers(img, scale)
 	p.w.timed("paint "+p.view.String(), began)
 }
 

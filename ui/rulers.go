@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"image"
 	"math"
 	"strconv"
 
@@ -26,15 +27,15 @@ func niceStep(v float64) float64 {
 	return 10 * p
 }
 
-// drawGrid paints the grid under the view, as fine as can be told apart.
-func (p *pane) drawGrid(pt *paint.Painter) {
+// gridLines are the lines of the grid under the view, as fine as can be told apart.
+func (p *pane) gridLines() []drawing.Item {
 	if p.w.model.Display.Off&drawing.LayerGrid != 0 {
-		return
+		return nil
 	}
 	step := niceStep(28 * p.scale / p.cam.Scale)
 	seen := p.cam.Visible()
 	if seen.Size().X/step > 400 || seen.Size().Y/step > 400 {
-		return
+		return nil
 	}
 	var items []drawing.Item
 	tag := drawing.Tag{Role: drawing.RoleGrid}
@@ -44,14 +45,14 @@ func (p *pane) drawGrid(pt *paint.Painter) {
 	for y := math.Ceil(seen.Y.Lo/step) * step; y <= seen.Y.Hi; y += step {
 		items = append(items, drawing.Stroke{Of: tag, Points: []r2.Point{{X: seen.X.Lo, Y: y}, {X: seen.X.Hi, Y: y}}, Pt: 0.7})
 	}
-	pt.Items(items)
+	return items
 }
 
 // axisNames are the axes along the rulers of each view.
 var axisNames = map[drawing.View][2]string{drawing.PlanView: {"x", "y"}, drawing.SideView: {"x", "z"}, drawing.RearView: {"y", "z"}}
 
 // drawRulers paints a ruler along the upper and the left edge, and the view's name.
-func (p *pane) drawRulers(pt *paint.Painter, scale float64) {
+func (p *pane) drawRulers(img *image.RGBA, scale float64) {
 	r := &ruler{p: p, scale: scale, w: p.cam.W / scale, h: p.cam.H / scale}
 	r.bands()
 	u := p.w.model.Units()
@@ -66,8 +67,9 @@ func (p *pane) drawRulers(pt *paint.Painter, scale float64) {
 	}
 	r.name()
 	cam := paint.Camera{Centre: r2.Point{X: r.w / 2, Y: -r.h / 2}, Scale: scale, W: p.cam.W, H: p.cam.H}
+	pt := p.w.pages.painter
 	pt.SetLook(onPane{p.w.skin})
-	pt.Over(cam, scale)
+	pt.On(img, cam, scale)
 	pt.Items(r.items)
 }
 
@@ -91,6 +93,8 @@ func (r *ruler) text(x, y float64, role drawing.Role, size, deg float64, a drawi
 func (r *ruler) bands() {
 	r.fill(0, 0, r.w, rulerSize, view.RolePane)
 	r.fill(0, 0, rulerSize, r.h, view.RolePane)
+	r.fill(0, 0, r.w, 2, roleFrame)
+	r.fill(0, 0, 2, r.h, roleFrame)
 	r.fill(0, rulerSize-1, r.w, rulerSize, view.RoleRule)
 	r.fill(rulerSize-1, 0, rulerSize, r.h, view.RoleRule)
 }
@@ -114,7 +118,7 @@ func (r *ruler) markY(y float64, s string) {
 // name sets the view's name at the lower right and the rulers' unit in their corner.
 func (r *ruler) name() {
 	_, unit := r.p.w.model.Units().Show(0, "mm")
-	r.fill(0, 0, rulerSize, rulerSize, view.RolePane)
+	r.fill(2, 2, rulerSize, rulerSize, view.RolePane)
 	r.text(rulerSize/2, rulerSize/2, view.RoleFaint, 9, 0, drawing.Middle, unit)
 	s := r.p.view.String()
 	wide := r.p.w.pages.fonts.Width(s, 11.5, true)

@@ -125,16 +125,15 @@ func (v *viewsLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 		v.order[v.one].Resize(size)
 		return
 	}
-	const line = 2
 	h := float32(int(size.Height * 0.56))
 	w1, w2 := float32(int(size.Width*0.5)), float32(int(size.Width*0.21))
-	low := size.Height - h - line
+	low := size.Height - h
 	put := func(i int, x, y, w, h float32) {
 		v.order[i].Move(fyne.NewPos(x, y))
 		v.order[i].Resize(fyne.NewSize(w, h))
 	}
 	put(planAt, 0, 0, size.Width, h)
-	put(sideAt, 0, h+line, w1, low)
-	put(rearAt, w1+line, h+line, w2, low)
-	put(solidAt, w1+w2+2*line, h+line, size.Width-w1-w2-2*line, low)
+	put(sideAt, 0, h, w1, low)
+	put(rearAt, w1, h, w2, low)
+	put(solidAt, w1+w2, h, size.Width-w1-w2, low)
 }

@@ -53,21 +53,22 @@ func (s *solid) draw(img *image.RGBA, scale float64) {
 	cam := paint.Camera{W: float64(img.Rect.Dx()), H: float64(img.Rect.Dy())}.Fit(s.list.Bounds, 14*scale)
 	cam.Scale *= s.zoom
 	cam.Centre = cam.Centre.Add(s.off)
-	pt := s.w.painter
-	pt.SetLook(s.w.skin)
-	pt.Begin(img, cam, pointPx*scale)
-	pt.Paint(s.list)
-	s.name(pt, cam, scale)
+	s.w.halves.SetLook(s.w.skin)
+	s.w.halves.Paint(img, cam, pointPx*scale, nil, s.list.Items)
+	s.name(img, cam, scale)
 	s.w.timed("paint from a corner", began)
 }
 
-func (s *solid) name(pt *paint.Painter, cam paint.Camera, scale float64) {
+func (s *solid) name(img *image.RGBA, cam paint.Camera, scale float64) {
 	const text = "From a corner: drag to turn"
 	w, h := cam.W/scale, cam.H/scale
 	wide := s.w.pages.fonts.Width(text, 11.5, true)
+	pt := s.w.pages.painter
 	pt.SetLook(onPane{s.w.skin})
-	pt.Over(paint.Camera{Centre: r2.Point{X: w / 2, Y: -h / 2}, Scale: scale, W: cam.W, H: cam.H}, scale)
+	pt.On(img, paint.Camera{Centre: r2.Point{X: w / 2, Y: -h / 2}, Scale: scale, W: cam.W, H: cam.H}, scale)
 	pt.Items([]drawing.Item{
+		drawing.Fill{Of: drawing.Tag{Role: roleFrame}, Area: geometry.NewRect(0, -2, w, 0)},
+		drawing.Fill{Of: drawing.Tag{Role: roleFrame}, Area: geometry.NewRect(0, -h, 2, 0)},
 		drawing.Fill{Of: drawing.Tag{Role: view.RolePane}, Area: geometry.NewRect(w-wide-18, -h, w, -(h - 22))},
 		drawing.Text{Of: drawing.Tag{Role: view.RoleHead}, At: r2.Point{X: w - 9, Y: -(h - 11)}, S: text, Pt: 11.5, Anchor: drawing.East},
 	})

@@ -9,7 +9,6 @@ import (
 	"math"
 	"os"
 	"path/filepath"
-	"reflect"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -80,25 +79,25 @@ func decodePicture(data []byte) (image.Image, error) {
 	return img, err
 }
 
-// drawUnderlays paints the pictures under a view. They are kept as painted while neither they nor the camera change.
-func (p *pane) drawUnderlays(img *image.RGBA) {
-	us := p.w.model.Plan().Underlays
-	if len(us) == 0 {
-		return
-	}
-	if p.under == nil || p.underCam != p.cam || !reflect.DeepEqual(p.underOf, us) {
-		p.under = image.NewRGBA(img.Rect)
-		copy(p.under.Pix, img.Pix)
-		for _, u := range us {
-			if u.View == viewNames[p.view] && !u.Hidden {
-				if pic := p.w.picture(u.File); pic.err == nil {
-					paint.Picture(p.under, pic.img, p.cam, placed(u))
-				}
+// drawUnderlays returns what paints the pictures under a view; nil where there are none.
+func (p *pane) drawUnderlays() func(*paint.Painter) {
+	var pics []*picture
+	var at []paint.Placed
+	for _, u := range p.w.model.Plan().Underlays {
+		if u.View == viewNames[p.view] && !u.Hidden {
+			if pic := p.w.picture(u.File); pic.err == nil {
+				pics, at = append(pics, pic), append(at, placed(u))
 			}
 		}
-		p.underCam, p.underOf = p.cam, us
 	}
-	copy(img.Pix, p.under.Pix)
+	if len(pics) == 0 {
+		return nil
+	}
+	return func(pt *paint.Painter) {
+		for i, pic := range pics {
+			pt.Picture(pic.img, at[i])
+		}
+	}
 }
 
 func placed(u layout.Underlay) paint.Placed {

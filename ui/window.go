@@ -7,7 +7,6 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/driver/desktop"
 	"github.com/golang/geo/r2"
@@ -25,10 +24,10 @@ type Window struct {
 	model *view.Model
 	path  string // of the plan's file; "" for one never saved
 
-	skin    *skin
-	painter *paint.Painter
-	pages   pagePainter
-	cache   *drawing.Cache
+	skin   *skin
+	halves *paint.Halves
+	pages  pagePainter
+	cache  *drawing.Cache
 
 	shell  *shell
 	grid   *viewsLayout
@@ -48,6 +47,7 @@ type Window struct {
 	pictures map[string]*picture // underlays by file
 	held     fyne.KeyModifier
 	clip     []string // references copied
+	turn     int      // counts the steps of drags
 	space    bool
 	timings  bool
 }
@@ -66,7 +66,7 @@ func New(app fyne.App, plan *layout.Plan, o Options) *Window {
 		w.skin = darkSkin
 	}
 	app.Settings().SetTheme(look{w.skin})
-	w.painter = paint.New(w.skin)
+	w.halves = paint.NewHalves(w.skin)
 	w.pages = pagePainter{paint.New(onPane{w.skin}), paint.NewFonts()}
 	w.win = app.NewWindow("Stowbay")
 	w.win.SetPadded(false)
@@ -116,14 +116,13 @@ func (w *Window) build(o Options) {
 	}
 	w.solid = newSolid(w)
 	w.grid = &viewsLayout{one: -1, order: [4]fyne.CanvasObject{planAt: w.panes[0], sideAt: w.panes[1], solidAt: w.solid, rearAt: w.panes[2]}}
-	gaps := canvas.NewRectangle(w.skin.ink.frame)
 	w.views = container.New(w.grid, w.panes[0], w.panes[1], w.solid, w.panes[2])
 	w.status = newStatus(w)
 	w.rail = newStrip(w, true, railWidth, w.railButtons)
 	w.tabs = newStrip(w, false, tabsHeight, w.tabButtons)
 	w.left, w.right = newLeftDock(w), newRightDock(w)
 	w.start = newStartPage(w)
-	w.shell = &shell{rail: w.rail, tabs: w.tabs, left: w.left.root, views: container.NewStack(gaps, w.views, w.start.root), right: w.right.root, status: w.status,
+	w.shell = &shell{rail: w.rail, tabs: w.tabs, left: w.left.root, views: container.NewStack(w.views, w.start.root), right: w.right.root, status: w.status,
 		leftWidth: 244, rightWidth: 306}
 	w.shell.seamL = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.leftWidth, dx) })
 	w.shell.seamR = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.rightWidth, -dx) })
@@ -137,33 +136,63 @@ func (w *Window) pull(width *float32, dx float32) {
 	w.win.Content().Refresh()
 }
 
-// changed repaints what shows a change of the model.
+// changed repaints what shows a change of the model. While a drag goes on, the view that it goes on in and the
+// readings follow at every step, the other views and the list of findings take turns.
 func (w *Window) changed(what view.What) {
 	if w.shell == nil {
 		return
 	}
 	began := time.Now()
-	if what&(view.ThePlan|view.ThePreview|view.TheSelection|view.TheHover|view.TheView) != 0 {
+	if what == view.ThePreview {
+		w.previewed()
+	} else {
+		w.repaintAll(what)
+	}
+	w.timed("changed", began)
+}
+
+// previewed repaints after a step of a drag.
+func (w *Window) previewed() {
+	w.turn++
+	w.under.stale()
+	w.right.gauges.update()
+	w.status.repaint()
+	var rest []interface{ stale() }
+	for _, p := range w.panes {
+		if p != w.under && p.Visible() {
+			rest = append(rest, p)
+		}
+	}
+	if w.solid.Visible() {
+		rest = append(rest, w.solid)
+	}
+	rest = append(rest, w.right)
+	rest[w.turn%len(rest)].stale()
+}
+
+func (w *Window) repaintAll(what view.What) {
+	const seen = view.ThePlan | view.ThePreview | view.TheSelection | view.TheView
+	switch {
+	case what&(seen|view.TheHover) != 0:
 		for _, p := range w.panes {
 			p.stale()
 		}
+	case what&view.TheTool != 0:
+		w.under.repaint()
+	}
+	if what&seen != 0 {
 		w.solid.stale()
-	} else if what&view.TheTool != 0 {
-		for _, p := range w.panes {
-			p.repaint()
-		}
 	}
 	if what&(view.ThePlan|view.ThePreview|view.TheView) != 0 {
 		w.right.update()
 	}
 	w.left.changed(what)
-	if what&(view.ThePlan|view.TheView|view.TheTool) != 0 {
+	if what&(view.ThePlan|view.TheView|view.TheTool) != 0 && !w.model.Previewing() {
 		w.rail.repaint()
 		w.tabs.repaint()
 		w.titled()
 	}
 	w.status.repaint()
-	w.timed("changed", began)
 }
 
 // timed prints how long something took, when asked to.

@@ -2,6 +2,7 @@ package paint
 
 import (
 	"image"
+	"math"
 
 	"github.com/golang/geo/r2"
 
@@ -18,6 +19,7 @@ type Painter struct {
 	fill    filler
 
 	// of the picture being painted
+	picture *image.RGBA
 	dst     surface
 	cam     Camera
 	pxPerPt float64
@@ -35,9 +37,14 @@ func (p *Painter) SetLook(look Look) { p.look = look }
 // Begin takes a picture to paint on, how places map to it and how many of its pixels a point measures, and paints
 // the paper.
 func (p *Painter) Begin(dst *image.RGBA, cam Camera, pxPerPt float64) {
-	p.dst, p.cam, p.pxPerPt = surfaceOf(dst), cam, pxPerPt
-	p.view = cam.Visible()
+	p.On(dst, cam, pxPerPt)
 	p.dst.clear(inkOf(p.look.Paper()))
+}
+
+// On takes a picture to go on painting on, as [Painter.Begin] does but for the paper.
+func (p *Painter) On(dst *image.RGBA, cam Camera, pxPerPt float64) {
+	p.picture, p.dst, p.cam, p.pxPerPt = dst, surfaceOf(dst), cam, pxPerPt
+	p.view = cam.Visible()
 }
 
 // Paint paints the items of a list in their order.
@@ -55,6 +62,9 @@ func (p *Painter) Items(items []drawing.Item) {
 }
 
 func (p *Painter) item(it drawing.Item) {
+	if !p.sane(it) {
+		return
+	}
 	st := p.look.Style(it.Tag())
 	switch v := it.(type) {
 	case drawing.Fill:
@@ -72,6 +82,39 @@ func (p *Painter) item(it drawing.Item) {
 	case drawing.Dimension:
 		p.dimension(v, st)
 	}
+}
+
+// farPx is how far from the picture a coordinate may lie, so that sums of coordinates keep their meaning.
+const farPx = 1e9
+
+// sane reports whether all places of an item are numbers that can be painted; items with others are left out.
+func (p *Painter) sane(it drawing.Item) bool {
+	switch v := it.(type) {
+	case drawing.Fill:
+		return p.nearAll(v.Area.Outer)
+	case drawing.Hatch:
+		return p.nearAll(v.Area.Outer) && math.Abs(v.Deg) < farPx && v.PitchPt >= 0
+	case drawing.Stroke:
+		return p.nearAll(v.Points)
+	case drawing.Text:
+		return p.near(v.At) && math.Abs(v.Deg) < farPx
+	case drawing.Dimension:
+		return p.near(v.A) && p.near(v.B) && math.Abs(v.Offset)*p.cam.Scale < farPx
+	}
+	return false
+}
+
+func (p *Painter) nearAll(ps []r2.Point) bool {
+	for _, q := range ps {
+		if !p.near(q) {
+			return false
+		}
+	}
+	return true
+}
+
+func (p *Painter) near(q r2.Point) bool {
+	return math.Abs(q.X-p.cam.Centre.X)*p.cam.Scale < farPx && math.Abs(q.Y-p.cam.Centre.Y)*p.cam.Scale < farPx
 }
 
 func (p *Painter) at(q r2.Point) r2.Point { return p.cam.ToPx(q) }
@@ -150,10 +193,4 @@ func (p *Painter) text(v drawing.Text, st drawing.Style) {
 	}
 	l := label{s: v.S, at: p.at(v.At), px: px, deg: v.Deg, anchor: v.Anchor, halo: v.Halo}
 	p.dst.text(f, l, inkOf(st.Text), inkOf(p.look.Paper()))
-}
-
-// Over goes on painting on the same picture through another camera.
-func (p *Painter) Over(cam Camera, pxPerPt float64) {
-	p.cam, p.pxPerPt = cam, pxPerPt
-	p.view = cam.Visible()
 }

@@ -33,5 +33,7 @@ func Picture(dst *image.RGBA, src image.Image, cam Camera, at Placed) {
 		return
 	}
 	var how draw.Interpolator = draw.ApproxBiLinear
+	m[2] += float64(dst.Rect.Min.X)
+	m[5] += float64(dst.Rect.Min.Y)
 	how.Transform(dst, m, src, b, draw.Over, &draw.Options{SrcMask: image.NewUniform(color.Alpha{A: alpha})})
 }

@@ -77,7 +77,7 @@ func (s surface) segment(a, b r2.Point, width float64, k ink) {
 		width = 1
 	}
 	d := b.Sub(a)
-	length := d.Norm()
+	length := math.Sqrt(d.Dot(d))
 	if length < 1e-9 {
 		return
 	}
@@ -118,13 +118,23 @@ func (s surface) steep(a, dir r2.Point, length, half float64, k ink) {
 	end := a.Add(dir.Mul(length))
 	y0 := max(0, int(math.Floor(min(a.Y, end.Y)-reach)))
 	y1 := min(s.h-1, int(math.Ceil(max(a.Y, end.Y)+reach)))
-	spread := reach / math.Abs(dir.Y)
+	spread, across := reach/math.Abs(dir.Y), math.Abs(dir.Y)
 	for y := y0; y <= y1; y++ {
 		py := float64(y) + 0.5
 		mid := a.X + (py-a.Y)*dir.X/dir.Y
 		x0, x1 := max(0, int(math.Floor(mid-spread))), min(s.w-1, int(math.Ceil(mid+spread)))
-		for x := x0; x <= x1; x++ {
-			s.dot(x, y, r2.Point{X: float64(x) + 0.5 - a.X, Y: py - a.Y}, dir, length, half, k)
+		whole := inner(py-a.Y, dir.Y, length, reach)
+		for x, i := x0, y*s.stride+4*x0; x <= x1; x, i = x+1, i+4 {
+			px := float64(x) + 0.5
+			c := reach - math.Abs(px-mid)*across
+			if c <= 0 {
+				continue
+			}
+			c = min(c, 1)
+			if !whole {
+				c *= s.ends(r2.Point{X: px - a.X, Y: py - a.Y}, dir, length, reach)
+			}
+			k.put(s.pix[i:i+4:i+4], cover(c))
 		}
 	}
 }
@@ -135,26 +145,36 @@ func (s surface) shallow(a, dir r2.Point, length, half float64, k ink) {
 	end := a.Add(dir.Mul(length))
 	x0 := max(0, int(math.Floor(min(a.X, end.X)-reach)))
 	x1 := min(s.w-1, int(math.Ceil(max(a.X, end.X)+reach)))
-	spread := reach / math.Abs(dir.X)
+	spread, across := reach/math.Abs(dir.X), math.Abs(dir.X)
 	for x := x0; x <= x1; x++ {
 		px := float64(x) + 0.5
 		mid := a.Y + (px-a.X)*dir.Y/dir.X
 		y0, y1 := max(0, int(math.Floor(mid-spread))), min(s.h-1, int(math.Ceil(mid+spread)))
-		for y := y0; y <= y1; y++ {
-			s.dot(x, y, r2.Point{X: px - a.X, Y: float64(y) + 0.5 - a.Y}, dir, length, half, k)
+		whole := inner(px-a.X, dir.X, length, reach)
+		for y, i := y0, y0*s.stride+4*x; y <= y1; y, i = y+1, i+s.stride {
+			py := float64(y) + 0.5
+			c := reach - math.Abs(py-mid)*across
+			if c <= 0 {
+				continue
+			}
+			c = min(c, 1)
+			if !whole {
+				c *= s.ends(r2.Point{X: px - a.X, Y: py - a.Y}, dir, length, reach)
+			}
+			k.put(s.pix[i:i+4:i+4], cover(c))
 		}
 	}
 }
 
-// dot paints one pixel at p from the line's start by its distance from the line.
-func (s surface) dot(x, y int, p, dir r2.Point, length, half float64, k ink) {
-	across := half + 0.5 - math.Abs(p.X*dir.Y-p.Y*dir.X)
+// inner reports whether a row or column is so far from both ends of a line that they do not touch its cover. at is
+// its distance from the line's start along the axis on which dir is the larger.
+func inner(at, dir, length, reach float64) bool {
+	t := at / dir
+	return t > 2*reach && t < length-2*reach
+}
+
+// ends is the cover that the ends of a line leave of a pixel at p from its start.
+func (surface) ends(p, dir r2.Point, length, reach float64) float64 {
 	t := p.Dot(dir)
-	along := min(t, length-t) + half + 0.5
-	c := min(across, 1) * min(along, 1)
-	if across <= 0 || along <= 0 {
-		return
-	}
-	i := y*s.stride + 4*x
-	k.put(s.pix[i:i+4:i+4], cover(c))
+	return min(max(min(t, length-t)+reach, 0), 1)
 }

@@ -341,11 +341,35 @@ func TestMeasure(t *testing.T) {
 	}
 }
 
-// dragFrame is one step of a drag: preview, evaluation and the plan's display list.
-func BenchmarkDragReadings400(b *testing.B) {
-	m := testModel(b, 400)
+// fourBoxes is a window on a plan of four boxes of 100 modules each.
+func fourBoxes(t testing.TB) *Model {
+	t.Helper()
+	m := testModel(t, 0)
+	p := *m.Plan()
+	a := *p.Arrangements[0]
+	a.Boxes = nil
+	for i := range 4 {
+		b := testBox(fmt.Sprintf("box%d", i+1), 100)
+		b.At[0] += 1050 * float64(i%2)
+		b.At[1] += 650*float64(i/2) - 350
+		a.Boxes = append(a.Boxes, b)
+	}
+	p.Arrangements = []*layout.Arrangement{&a}
+	return NewModel(layout.NewDocument(&p, nil))
+}
+
+// One step of a drag of one module among 400: preview, readings, findings and the plan's display list.
+func BenchmarkDragReadings(b *testing.B) {
+	for name, m := range map[string]*Model{"one-box": testModel(b, 400), "four-boxes": fourBoxes(b)} {
+		b.Run(name, func(b *testing.B) { benchDrag(b, m) })
+	}
+}
+
+func benchDrag(b *testing.B, m *Model) {
 	cache := &drawing.Cache{}
-	p := m.pointer(630, -270)
+	body := m.Eval().Scene.Boxes[0].Modules[0]
+	c := body.Prism.Base.Bounds().Center()
+	p := m.pointer(c.X, c.Y)
 	m.Tool().Press(p)
 	q := p
 	for i := 0; b.Loop(); i++ {
@@ -354,5 +378,8 @@ func BenchmarkDragReadings400(b *testing.B) {
 		o := m.Options()
 		o.Cache = cache
 		drawing.Plan(m.Eval().Scene, o)
+	}
+	if !m.Previewing() {
+		b.Fatal("nothing was dragged")
 	}
 }
