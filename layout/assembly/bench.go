@@ -7,6 +7,8 @@ type bench struct {
 	made   [][]bool // by string and seam
 	bare   []int    // conductors
 	walls  map[int]nearMetal
+	whole  bool        // everything is in place: sums are read off the tracks
+	known  [][]circuit // then, the circuit of every piece
 }
 
 func newBench(m *Model) *bench {
@@ -21,6 +23,7 @@ func newBench(m *Model) *bench {
 // finished is the state of a pack that is complete and closed, its contactors open as they are when it is off.
 func finished(m *Model) *bench {
 	b := newBench(m)
+	b.whole = true
 	for i := range m.tracks {
 		for k := range b.placed[i] {
 			b.placed[i][k] = true
@@ -29,14 +32,34 @@ func finished(m *Model) *bench {
 			b.made[i][k] = m.tracks[i].seams[k].kind != contactor
 		}
 	}
+	known := make([][]circuit, len(m.tracks))
+	for i := range m.tracks {
+		known[i] = b.circuits(i)
+	}
+	b.known = known
 	return b
 }
 
 // circuit is a stretch of pieces that are joined.
 type circuit struct{ str, from, to int }
 
+// circuits are the circuits of all pieces of a string.
+func (b *bench) circuits(str int) []circuit {
+	out := make([]circuit, len(b.placed[str]))
+	for i := 0; i < len(out); {
+		c := b.around(str, i)
+		for ; i <= c.to; i++ {
+			out[i] = c
+		}
+	}
+	return out
+}
+
 // around returns the circuit that a piece is in.
 func (b *bench) around(str, piece int) circuit {
+	if b.known != nil {
+		return b.known[str][piece]
+	}
 	c := circuit{str, piece, piece}
 	for c.from > 0 && b.made[str][c.from-1] {
 		c.from--
@@ -47,19 +70,22 @@ func (b *bench) around(str, piece int) circuit {
 	return c
 }
 
-// sum adds volts, ohms and joules of the pieces in place.
-func (b *bench) sum(str, from, to int) (volts, ohm, joul float64) {
+// sum adds volts and ohms of the pieces in place.
+func (b *bench) sum(str, from, to int) (volts, ohm float64) {
+	if t := &b.m.tracks[str]; b.whole && from <= to {
+		return t.volts[to+1] - t.volts[from], t.ohms[to+1] - t.ohms[from]
+	}
 	for k := from; k <= to; k++ {
 		if b.placed[str][k] {
 			p := &b.m.tracks[str].pieces[k]
-			volts, ohm, joul = volts+p.volts, ohm+p.ohm, joul+p.joul
+			volts, ohm = volts+p.volts, ohm+p.ohm
 		}
 	}
-	return volts, ohm, joul
+	return volts, ohm
 }
 
 func (b *bench) volts(c circuit) float64 {
-	v, _, _ := b.sum(c.str, c.from, c.to)
+	v, _ := b.sum(c.str, c.from, c.to)
 	return v
 }
 
@@ -77,8 +103,8 @@ func (b *bench) worst(conductor int) (volts, ohm float64) {
 	if conductor == p.hi {
 		below, above = x.piece, x.piece+1
 	}
-	v, r, _ := b.sum(x.String, c.from, below)
-	w, s, _ := b.sum(x.String, above, c.to)
+	v, r := b.sum(x.String, c.from, below)
+	w, s := b.sum(x.String, above, c.to)
 	if w > v {
 		return w, s
 	}
@@ -96,7 +122,7 @@ func (b *bench) between(i, k int) (volts, ohm float64, joined bool) {
 		return 0, 0, false
 	}
 	from, to := b.level(i), b.level(k)
-	volts, ohm, _ = b.sum(x.String, min(from, to), max(from, to)-1)
+	volts, ohm = b.sum(x.String, min(from, to), max(from, to)-1)
 	return volts, ohm, true
 }
 

@@ -20,17 +20,28 @@ type BoxBridges struct {
 	LeastCovers int  // a bound: no fewer suffice
 	Proved      bool // Covers is the least
 	Caps        int  // bolt heads under those covers, each to be capped while it is worked beside
+
+	state []state
+}
+
+// state is what a box's bridges depend on besides the box itself.
+type state struct {
+	mate, str int
+	v, worst  float64
 }
 
 // Bridge is a pair that a part of the tool's length can lie across.
 type Bridge struct {
-	A, B   *Conductor // B nil: metal
-	Metal  string     // "wall", "rim", "floor", "case"
-	MM     float64    // between bare metal, straight
-	V      float64
-	A0, A1 r3.Vector // where it lies
-	amps   float64
+	A, B  *Conductor // B nil: metal
+	Metal string     // "wall", "rim", "floor", "case"
+	MM    float64    // between bare metal, straight
+	V     float64
+	end   r3.Vector
+	amps  float64
 }
+
+// Ends are the two places that the part touches.
+func (b *Bridge) Ends() (from, to r3.Vector) { return b.A.At, b.end }
 
 // CurrentA is the current through it with only the modules' resistance in the way; 0 where not known.
 func (b *Bridge) CurrentA() float64 { return b.amps }
@@ -38,23 +49,61 @@ func (b *Bridge) CurrentA() float64 { return b.amps }
 // Bridges lists for each box what a dropped part of the limits' length can bridge in the finished box, lid off and
 // nothing covered, contactors open and service links closed. Ways are straight; bodies and barriers in between are not
 // taken as a hindrance, so that no pair is missed.
-func (m *Model) Bridges() []BoxBridges {
+func (m *Model) Bridges() []BoxBridges { return m.bridges(nil) }
+
+// bridges takes over from before what is the same.
+func (m *Model) bridges(before *Result) []BoxBridges {
 	b := finished(m)
 	var out []BoxBridges
-	for _, box := range m.Scene.Boxes {
-		if f := b.bridgesIn(box); f != nil {
-			out = append(out, *f)
+	for i, ends := range b.live() {
+		box := m.Scene.Boxes[i]
+		if len(ends) == 0 {
+			continue
 		}
+		now := b.stateOf(ends)
+		if old := before.bridgesOf(box, now, m.Limits); old != nil {
+			out = append(out, *old)
+			continue
+		}
+		f := b.bridgesIn(box, ends)
+		f.state = now
+		out = append(out, f)
 	}
 	return out
 }
 
-func (b *bench) bridgesIn(box *layout.BoxScene) *BoxBridges {
-	ends := b.liveIn(box)
-	if len(ends) == 0 {
+func (b *bench) stateOf(ends []int) []state {
+	out := make([]state, len(ends))
+	for n, i := range ends {
+		c := &b.m.Conductors[i]
+		w, _ := b.worst(i)
+		out[n] = state{mateOffset(c), c.String, c.V, w}
+	}
+	return out
+}
+
+// mateOffset tells a conductor's joint apart from others in a way that the rest of the plan does not move.
+func mateOffset(c *Conductor) int {
+	if c.mate < 0 {
+		return 0
+	}
+	return c.mate - c.index
+}
+
+func (r *Result) bridgesOf(box *layout.BoxScene, now []state, l Limits) *BoxBridges {
+	if r == nil || r.Model.Limits != l {
 		return nil
 	}
-	out := &BoxBridges{Box: box}
+	for i := range r.Bridges {
+		if f := &r.Bridges[i]; f.Box == box && slices.Equal(f.state, now) {
+			return f
+		}
+	}
+	return nil
+}
+
+func (b *bench) bridgesIn(box *layout.BoxScene, ends []int) BoxBridges {
+	out := BoxBridges{Box: box, Pairs: make([]Bridge, 0, min(len(ends)*(len(ends)+1)/2, 1000))}
 	for n, i := range ends {
 		out.Pairs = b.toMetal(out.Pairs, i)
 		x := &b.m.Conductors[i]
@@ -72,22 +121,29 @@ func (b *bench) bridgesIn(box *layout.BoxScene) *BoxBridges {
 			out.Hazards++
 		}
 	}
-	b.covers(out)
+	b.covers(&out, ends)
 	return out
 }
 
 // maxRadius is the largest bare metal that a terminal may state, mm.
 const maxRadius = 50
 
-// liveIn lists the conductors of a box that are in a string, from front to rear.
-func (b *bench) liveIn(box *layout.BoxScene) []int {
-	var out []int
+// live lists the conductors of each box that are in a string, from front to rear.
+func (b *bench) live() [][]int {
+	number := make(map[*layout.BoxScene]int, len(b.m.Scene.Boxes))
+	for i, box := range b.m.Scene.Boxes {
+		number[box] = i
+	}
+	out := make([][]int, len(b.m.Scene.Boxes))
 	for i := range b.m.Conductors {
-		if c := &b.m.Conductors[i]; c.Box == box && c.piece >= 0 {
-			out = append(out, i)
+		if c := &b.m.Conductors[i]; c.piece >= 0 {
+			n := number[c.Box]
+			out[n] = append(out[n], i)
 		}
 	}
-	slices.SortStableFunc(out, func(i, k int) int { return cmp.Compare(b.m.Conductors[i].At.X, b.m.Conductors[k].At.X) })
+	for _, list := range out {
+		slices.SortStableFunc(list, func(i, k int) int { return cmp.Compare(b.m.Conductors[i].At.X, b.m.Conductors[k].At.X) })
+	}
 	return out
 }
 
@@ -101,7 +157,7 @@ func (b *bench) toMetal(to []Bridge, i int) []Bridge {
 	if n.mm > b.m.Limits.ToolMM {
 		return to
 	}
-	return append(to, Bridge{A: x, Metal: n.what, MM: n.mm, V: v, A0: x.At, A1: n.at, amps: current(v, ohm)})
+	return append(to, Bridge{A: x, Metal: n.what, MM: n.mm, V: v, end: n.at, amps: current(v, ohm)})
 }
 
 func (b *bench) toConductor(to []Bridge, i, k int) []Bridge {
@@ -114,7 +170,7 @@ func (b *bench) toConductor(to []Bridge, i, k int) []Bridge {
 	if v < 1e-9 {
 		return to
 	}
-	return append(to, Bridge{A: x, B: y, MM: d, V: v, A0: x.At, A1: y.At, amps: current(v, ohm)})
+	return append(to, Bridge{A: x, B: y, MM: d, V: v, end: y.At, amps: current(v, ohm)})
 }
 
 // across is the voltage between two conductors of the finished pack. Strings in parallel count as joined at their
@@ -140,54 +196,40 @@ func current(v, ohm float64) float64 {
 
 // covers counts the covers that leave nothing to bridge. Terminals joined by a link share one cover. A bridge to metal
 // forces the cover of its terminal; of a pair one of the two must be covered: the fewest is a minimum vertex cover.
-func (b *bench) covers(f *BoxBridges) {
-	net := b.nets(f.Box)
-	number := map[int]int{}
-	index := func(c *Conductor) int {
-		n := net[b.m.byID[c.ID]]
-		if _, ok := number[n]; !ok {
-			number[n] = len(number)
-		}
-		return number[n]
-	}
+func (b *bench) covers(f *BoxBridges, ends []int) {
+	net, n := b.nets(ends)
 	var forced []int
 	var edges [][2]int
 	for i := range f.Pairs {
 		p := &f.Pairs[i]
 		if p.B == nil {
-			forced = append(forced, index(p.A))
+			forced = append(forced, net[p.A.index])
 			continue
 		}
-		edges = append(edges, [2]int{index(p.A), index(p.B)})
+		edges = append(edges, [2]int{net[p.A.index], net[p.B.index]})
 	}
-	chosen, least, proved := vertexCover(len(number), edges, forced)
+	chosen, least, proved := vertexCover(n, edges, forced)
 	f.Covers, f.LeastCovers, f.Proved = len(chosen), least, proved
-	for c, n := range net {
-		if k, ok := number[n]; ok && slices.Contains(chosen, k) && b.m.Conductors[c].Box == f.Box {
+	for _, c := range ends {
+		if slices.Contains(chosen, net[c]) {
 			f.Caps++
 		}
 	}
 }
 
-// nets gives conductors that a link joins inside a box the same number.
-func (b *bench) nets(box *layout.BoxScene) map[int]int {
-	net := map[int]int{}
-	for i := range b.m.Conductors {
-		if b.m.Conductors[i].Box == box && b.m.Conductors[i].piece >= 0 {
-			net[i] = i
-		}
+// nets numbers the live conductors of a box; the two that a link joins inside it have the same number.
+func (b *bench) nets(ends []int) (net []int, n int) {
+	net = make([]int, len(b.m.Conductors))
+	for i := range net {
+		net[i] = -1
 	}
-	for i := range b.m.Joints {
-		j := &b.m.Joints[i]
-		if j.Box != box {
+	for _, i := range ends {
+		if mate := b.m.Conductors[i].mate; mate >= 0 && net[mate] >= 0 {
+			net[i] = net[mate]
 			continue
 		}
-		from, to := net[j.B], net[j.A]
-		for c, n := range net {
-			if n == from {
-				net[c] = to
-			}
-		}
+		net[i] = n
+		n++
 	}
-	return net
+	return net, n
 }

@@ -10,18 +10,14 @@ type Crash struct {
 
 // Segment is a part of a string that stays joined.
 type Segment struct {
-	String    string
-	Boxes     []*layout.BoxScene // the boxes it is in
-	Members   []Member
-	V, J      float64
-	Cables    []Between // live conductors outside the boxes
-	Refs      []string  // boxes and modules, for drawings
-	OpenNeg   bool      // no contactor holds its negative end: what leaves the box there stays live
-	OpenPos   bool
-	chain     int
-	from, to  int
-	firstBox  *layout.BoxScene
-	secondBox *layout.BoxScene
+	String  string
+	Boxes   []*layout.BoxScene // the boxes it is in
+	Members []Member
+	V, J    float64
+	Cables  []Between // live conductors outside the boxes
+	Refs    []string  // boxes and modules, for drawings
+	OpenNeg bool      // no contactor holds its negative end: what leaves the box there stays live
+	OpenPos bool
 }
 
 // Between is a cable from box to box.
@@ -58,7 +54,7 @@ func (m *Model) segments(t int, cut func(seamKind) bool) []Segment {
 
 func (m *Model) segment(t, from, to int) Segment {
 	tr := &m.tracks[t]
-	s := Segment{String: m.Circuit.Strings[t].ID, chain: t, from: from, to: to, OpenNeg: from == 0, OpenPos: to == len(tr.pieces)-1}
+	s := Segment{String: m.Circuit.Strings[t].ID, OpenNeg: from == 0, OpenPos: to == len(tr.pieces)-1}
 	for i := from; i <= to; i++ {
 		p := &tr.pieces[i]
 		if n := len(s.Boxes); n == 0 || s.Boxes[n-1] != p.box {
@@ -69,20 +65,10 @@ func (m *Model) segment(t, from, to int) Segment {
 			s.Refs = append(s.Refs, p.box.Box.ID)
 		}
 		if p.body != nil {
-			s.Members = append(s.Members, m.member(t, p.body))
+			s.Members = append(s.Members, m.Circuit.Strings[t].Members[p.member])
 			s.Refs = append(s.Refs, p.body.ID)
 		}
 		s.V, s.J = s.V+p.volts, s.J+p.joul
 	}
-	s.firstBox, s.secondBox = s.Boxes[0], s.Boxes[len(s.Boxes)-1]
 	return s
-}
-
-func (m *Model) member(t int, b *layout.Body) Member {
-	for _, x := range m.Circuit.Strings[t].Members {
-		if x.Body == b {
-			return x
-		}
-	}
-	return Member{Body: b}
 }

@@ -54,6 +54,8 @@ type Conductor struct {
 	Bolt     string
 	TorqueNm float64 // 0: not stated
 
+	index int // in Model.Conductors
+	mate  int // the conductor that a joint inside the box ties it to; -1: none
 	piece int // in its string's track; -1: none
 }
 
@@ -90,6 +92,7 @@ type piece struct {
 	lo, hi           int // conductors at its negative and positive side
 	volts, ohm, joul float64
 	body             *layout.Body
+	member           int // of the string, where it is a module
 	gear             *layout.GearBody
 	box              *layout.BoxScene
 }
@@ -105,6 +108,8 @@ type seam struct {
 type track struct {
 	pieces []piece
 	seams  []seam
+	volts  []float64 // sums over the pieces before each
+	ohms   []float64
 }
 
 // plainRadius stands in for bare metal whose diameter is not stated, mm (an assumption).
@@ -152,7 +157,8 @@ func radiusOf(t *layout.TerminalAt) float64 {
 }
 
 func (m *Model) add(c Conductor) int {
-	c.String, c.piece = -1, -1
+	c.String, c.piece, c.index = -1, -1, len(m.Conductors)
+	c.mate = -1
 	m.byID[c.ID] = len(m.Conductors)
 	m.Conductors = append(m.Conductors, c)
 	return len(m.Conductors) - 1

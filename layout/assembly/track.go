@@ -32,7 +32,7 @@ func (l *layer) passage(c *Chain, k int) {
 			l.opening(p, c.Disconnect, disconnect, entry)
 			entry = seam{kind: bolted}
 		}
-		l.module(p, &c.Members[i], entry)
+		l.module(p, c, i, entry)
 		entry = seam{kind: bolted}
 	}
 	if c.Disconnect != nil && c.After == p.To && p.To < len(c.Members) && p.holds(c.Disconnect) {
@@ -66,10 +66,11 @@ func plugged(b *layout.BoxScene) bool {
 	return false
 }
 
-func (l *layer) module(p *Passage, x *Member, s seam) {
+func (l *layer) module(p *Passage, c *Chain, i int, s seam) {
+	x := &c.Members[i]
 	d := x.Body.Module
 	l.put(piece{lo: l.conductor(x.Body.ID, x.Neg), hi: l.conductor(x.Body.ID, x.Pos), volts: d.MaxV(), ohm: d.Ohmic.MilliOhm / 1000,
-		joul: d.EnergyKWh() * 3.6e6, body: x.Body, box: p.Box}, s)
+		joul: d.EnergyKWh() * 3.6e6, body: x.Body, member: i, box: p.Box}, s)
 }
 
 func (l *layer) conductor(of string, t *layout.TerminalAt) int { return l.m.byID[of+"/"+t.ID] }
@@ -143,18 +144,22 @@ func (l *layer) join(a, b *piece) int {
 	case a.gear != nil || b.gear != nil:
 		j.Kind = GearJoint
 	}
+	if j.Box != nil {
+		l.m.Conductors[j.A].mate, l.m.Conductors[j.B].mate = j.B, j.A
+	}
 	l.m.Joints = append(l.m.Joints, j)
 	return len(l.m.Joints) - 1
 }
 
 // potentials puts the potentials of a closed string on its conductors.
 func (m *Model) potentials(i int) {
-	v := 0.0
-	for k := range m.tracks[i].pieces {
-		p := &m.tracks[i].pieces[k]
-		m.at(p.lo, i, k, v)
-		v += p.volts
-		m.at(p.hi, i, k, v)
+	t := &m.tracks[i]
+	t.volts, t.ohms = make([]float64, len(t.pieces)+1), make([]float64, len(t.pieces)+1)
+	for k := range t.pieces {
+		p := &t.pieces[k]
+		t.volts[k+1], t.ohms[k+1] = t.volts[k]+p.volts, t.ohms[k]+p.ohm
+		m.at(p.lo, i, k, t.volts[k])
+		m.at(p.hi, i, k, t.volts[k+1])
 	}
 }
 

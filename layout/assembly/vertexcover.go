@@ -13,9 +13,11 @@ func vertexCover(n int, edges [][2]int, forced []int) (chosen []int, least int, 
 			v.size++
 		}
 	}
+	seen := map[[2]int]bool{}
 	for _, e := range edges {
-		if e[0] != e[1] && !v.in[e[0]] && !v.in[e[1]] && !slices.Contains(v.edges, e) && !slices.Contains(v.edges, [2]int{e[1], e[0]}) {
-			v.edges = append(v.edges, e)
+		e = [2]int{min(e[0], e[1]), max(e[0], e[1])}
+		if e[0] != e[1] && !v.in[e[0]] && !v.in[e[1]] && !seen[e] {
+			v.edges, seen[e] = append(v.edges, e), true
 		}
 	}
 	least = v.size + v.matching()
