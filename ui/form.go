@@ -9,8 +9,10 @@ import (
 	"strings"
 
 	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
+	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	plan "stowbay/layout"
@@ -82,6 +84,10 @@ func (f *form) rows(path string) *fyne.Container {
 		}
 		p := join(path, fd.Name)
 		if obj := f.single(p, fd, t); obj != nil {
+			if f.narrow {
+				box.Add(container.New(&tight{}, f.label(fd), obj))
+				continue
+			}
 			grid.Add(f.label(fd))
 			grid.Add(obj)
 			continue
@@ -156,6 +162,13 @@ func oneOf(t reflect.Type, name string) []string {
 // choices lists what a field may hold: what its rules list, or the converters of the library for settings that
 // name one.
 func (f *form) choices(t reflect.Type, name string) []string {
+	if _, ok := f.value.(*plan.Placement); ok && name == "module" {
+		var out []string
+		for _, m := range f.w.model.Library().Modules() {
+			out = append(out, m.ID)
+		}
+		return out
+	}
 	if _, ok := f.value.(*plan.Settings); ok && (name == "inverter" || name == "charger") {
 		var out []string
 		for _, g := range f.w.model.Library().AllGear() {
@@ -192,12 +205,32 @@ func (f *form) label(fd record.Field) fyne.CanvasObject {
 		text += " *"
 	}
 	l := widget.NewLabel(text)
-	l.Truncation = fyne.TextTruncateOff
 	if f.narrow {
-		l.Wrapping = fyne.TextWrapWord
-		return container.New(&fixedWidth{96}, l)
+		l.SizeName = theme.SizeNameCaptionText
+		return l
 	}
 	return container.New(&fixedWidth{210}, l)
+}
+
+// tight puts a field close under its label.
+type tight struct{}
+
+// labelOverlap is how much of a label's own padding is taken back.
+const labelOverlap = 6
+
+// MinSize implements [fyne.Layout].
+func (*tight) MinSize(os []fyne.CanvasObject) fyne.Size {
+	a, b := os[0].MinSize(), os[1].MinSize()
+	return fyne.NewSize(max(60, min(a.Width, 120), b.Width), a.Height+b.Height-labelOverlap)
+}
+
+// Layout implements [fyne.Layout].
+func (*tight) Layout(os []fyne.CanvasObject, size fyne.Size) {
+	h := os[0].MinSize().Height
+	os[0].Resize(fyne.NewSize(size.Width, h))
+	os[0].Move(fyne.NewPos(0, 0))
+	os[1].Move(fyne.NewPos(0, h-labelOverlap))
+	os[1].Resize(fyne.NewSize(size.Width, size.Height-h+labelOverlap))
 }
 
 // fixedWidth gives what it holds one width.
@@ -242,11 +275,13 @@ func (f *form) text(path string, fd record.Field) fyne.CanvasObject {
 		}
 	}
 	show()
-	e.Validator = func(s string) error { return f.checked(path, fd, s) }
+	wrong := f.wrong()
 	e.OnChanged = func(s string) {
 		if err := f.checked(path, fd, s); err != nil {
+			wrong.say(err.Error())
 			f.w.model.Say(words(fd) + ": " + err.Error())
 		} else {
+			wrong.say("")
 			f.w.model.Say(fd.Doc)
 		}
 	}
@@ -259,7 +294,29 @@ func (f *form) text(path string, fd record.Field) fyne.CanvasObject {
 	e.left = keep
 	e.OnSubmitted = func(string) { keep() }
 	f.refresh = append(f.refresh, show)
-	return e
+	return container.NewBorder(nil, wrong.text, nil, nil, e)
+}
+
+// wrong says under a field what is wrong with what was typed.
+type wrong struct{ text *canvas.Text }
+
+func (f *form) wrong() wrong {
+	t := canvas.NewText("", f.w.skin.ink.bad)
+	t.TextSize = 11
+	t.Hide()
+	return wrong{t}
+}
+
+// wrongLength bounds what is said, so that a dock does not grow wider for it; the status line has all of it.
+const wrongLength = 34
+
+func (w wrong) say(s string) {
+	if r := []rune(s); len(r) > wrongLength {
+		s = string(r[:wrongLength]) + "…"
+	}
+	w.text.Text = s
+	w.text.Refresh()
+	setShown(w.text, s != "")
 }
 
 func docText(fd record.Field) string {

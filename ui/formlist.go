@@ -156,12 +156,16 @@ func (f *form) lines(path string, fd record.Field, rows int, show func(reflect.V
 		}
 		return nil
 	}
-	e.Validator = try
+	wrong := f.wrong()
 	e.gained = func() { f.w.model.Say(docText(fd)) }
 	e.OnChanged = func(s string) {
-		if err := try(s); err != nil {
-			f.w.model.Say(words(fd) + ": " + err.Error())
+		err := try(s)
+		if err == nil {
+			wrong.say("")
+			return
 		}
+		wrong.say(err.Error())
+		f.w.model.Say(words(fd) + ": " + err.Error())
 	}
 	e.left = func() {
 		if e.Text == show(f.at(path)) || try(e.Text) != nil {
@@ -172,7 +176,7 @@ func (f *form) lines(path string, fd record.Field, rows int, show func(reflect.V
 		f.changed(words(fd))
 	}
 	f.refresh = append(f.refresh, fresh)
-	return e
+	return container.NewBorder(nil, wrong.text, nil, nil, e)
 }
 
 // list edits a list of records: each opens in a dialog of its own.
@@ -232,6 +236,9 @@ func summary(v reflect.Value, i int) string {
 		if k := tagIndex(v.Type(), name); k >= 0 && v.Field(k).Kind() == reflect.String && v.Field(k).String() != "" {
 			return v.Field(k).String()
 		}
+	}
+	if lo, hi := tagIndex(v.Type(), "floor_mm"), tagIndex(v.Type(), "ceiling_mm"); lo >= 0 && hi >= 0 {
+		return fmt.Sprintf("from %s to %s mm", label(v.Field(lo).Float()), label(v.Field(hi).Float()))
 	}
 	return fmt.Sprintf("no. %d", i+1)
 }

@@ -119,7 +119,7 @@ func (r *ruler) markY(y float64, s string) {
 func (r *ruler) name() {
 	_, unit := r.p.w.model.Units().Show(0, "mm")
 	r.fill(2, 2, rulerSize, rulerSize, view.RolePane)
-	r.text(rulerSize/2, rulerSize/2, view.RoleFaint, 9, 0, drawing.Middle, unit)
+	r.text(rulerSize/2+1, rulerSize/2+1, view.RoleFaint, 8.5, 0, drawing.Middle, unit)
 	s := r.p.view.String()
 	wide := r.p.w.pages.fonts.Width(s, 11.5, true)
 	r.fill(r.w-wide-18, r.h-22, r.w, r.h, view.RolePane)

@@ -221,7 +221,7 @@ func (w *Window) drawList(v drawing.View, names float64) *drawing.List {
 	o.Cache, o.NameScale = w.cache, names
 	if names > mostNames {
 		o.NameScale = 1
-		o.Off |= drawing.LayerLabels | drawing.LayerLoads
+		o.Off |= drawing.LayerLabels | drawing.LayerLoads | drawing.LayerDimensions
 	}
 	if t, ok := w.model.Tool().(*view.Select); ok {
 		o.Ghosts = t.Ghosts()
