@@ -49,7 +49,7 @@ func runDemo(cmd *cobra.Command, dir string) error {
 		return err
 	}
 	fmt.Fprintf(out, "\nWritten to %s:\n", dir)
-	for _, f := range files {
+	for _, f := range report.Listing(files) {
 		fmt.Fprintln(out, "  "+f)
 	}
 	return nil

@@ -96,7 +96,7 @@ func (o *reportOptions) write(cmd *cobra.Command, p *layout.Plan, es []*check.Ev
 		}
 	}
 	if !o.quiet {
-		for _, f := range files {
+		for _, f := range report.Listing(files) {
 			fmt.Fprintln(cmd.OutOrStdout(), f)
 		}
 	}

@@ -54,7 +54,7 @@ func cutRows(boxes []fabricate.Box) [][]string {
 }
 
 func blankRows(boxes []fabricate.Box) [][]string {
-	out := [][]string{{"box", "blank", "panels", "material", "thickness_mm", "length_mm", "width_mm", "bends", "bend_radius_mm", "k_factor", "area_mm2", "mass_kg"}}
+	out := [][]string{{"box", "blank", "panels", "pieces", "material", "thickness_mm", "length_mm", "width_mm", "bends", "bend_radius_mm", "k_factor", "area_each_mm2", "mass_each_kg"}}
 	for _, x := range boxes {
 		for i := range x.Blanks {
 			b := &x.Blanks[i]
@@ -63,7 +63,7 @@ func blankRows(boxes []fabricate.Box) [][]string {
 			if len(b.Bends) > 0 {
 				radius, k = num(b.Bends[0].RadiusMM), round3(b.Bends[0].K)
 			}
-			out = append(out, []string{x.Box.ID, b.ID, joined(b.Panels), b.Material, num(b.ThicknessMM), round3(max(s.X, s.Y)), round3(min(s.X, s.Y)), strconv.Itoa(len(b.Bends)), radius, k, round3(b.AreaMM2), round3(b.Kg)})
+			out = append(out, []string{x.Box.ID, b.ID, joined(b.Panels), strconv.Itoa(b.Pieces), b.Material, num(b.ThicknessMM), round3(max(s.X, s.Y)), round3(min(s.X, s.Y)), strconv.Itoa(len(b.Bends)), radius, k, round3(b.AreaMM2), round3(b.Kg)})
 		}
 	}
 	return out

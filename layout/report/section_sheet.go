@@ -95,7 +95,7 @@ func (b *book) area(mm2 float64) string {
 
 func (b *book) blanks(x *fabricate.Box) {
 	b.Section(boxTitle(x.Box)+": blanks", "", -1, 30)
-	t := page.Table{Pt: 6.8, Columns: []page.Column{{Head: "blank"}, {Head: "panels in it"}, {Head: "material"}, {Head: "thickness, " + b.unit("mm"), Right: true}, {Head: "length", Right: true}, {Head: "width", Right: true}, {Head: "bends", Right: true}, {Head: "K", Right: true}, {Head: "cut-outs", Right: true}, {Head: b.areaUnit(), Right: true}, {Head: b.unit("kg"), Right: true}}}
+	t := page.Table{Pt: 6.8, Columns: []page.Column{{Head: "blank"}, {Head: "panels in it"}, {Head: "pieces", Right: true}, {Head: "material"}, {Head: "thickness, " + b.unit("mm"), Right: true}, {Head: "length", Right: true}, {Head: "width", Right: true}, {Head: "bends", Right: true}, {Head: "K", Right: true}, {Head: "cut-outs", Right: true}, {Head: b.areaUnit() + " each", Right: true}, {Head: b.unit("kg") + " each", Right: true}}}
 	for i := range x.Blanks {
 		k := &x.Blanks[i]
 		size := k.Size()
@@ -103,7 +103,7 @@ func (b *book) blanks(x *fabricate.Box) {
 		if len(k.Bends) > 0 {
 			factor = fixed(k.Bends[0].K, 3)
 		}
-		t.Rows = append(t.Rows, page.Row(k.ID, joined(k.Panels), k.Material, b.thickness(k.ThicknessMM), b.place(max(size.X, size.Y)), b.place(min(size.X, size.Y)), fmt.Sprint(len(k.Bends)), factor, fmt.Sprint(cutOuts(k)), b.area(k.AreaMM2), fixed(b.value(k.Kg, "kg"), 3)))
+		t.Rows = append(t.Rows, page.Row(k.ID, joined(k.Panels), fmt.Sprint(k.Pieces), k.Material, b.thickness(k.ThicknessMM), b.place(max(size.X, size.Y)), b.place(min(size.X, size.Y)), fmt.Sprint(len(k.Bends)), factor, fmt.Sprint(cutOuts(k)), b.area(k.AreaMM2), fixed(b.value(k.Kg, "kg"), 3)))
 	}
 	b.Table(t)
 	if len(x.Remarks) > 0 {
@@ -153,7 +153,7 @@ func (b *book) drillsOf(x *fabricate.Box) []drill {
 				out = append(out, drill{size: size, what: h.For, mm: max(h.DiameterMM, h.WidthMM)})
 				k = len(out) - 1
 			}
-			out[k].n++
+			out[k].n += x.Blanks[i].Pieces
 		}
 	}
 	slices.SortStableFunc(out, func(a, c drill) int {
@@ -215,7 +215,7 @@ func (b *book) patterns(x *fabricate.Box) {
 			first = false
 		}
 		l := fabricate.Pattern(k, true, b.place)
-		b.Figure(l, page.Figure{MM: b.patternHeight(l), Caption: fmt.Sprintf("%s %s %s, bent up %s, down %s", k.Material, b.thickness(k.ThicknessMM), b.unit("mm"), b.bendWords(k, true), b.bendWords(k, false))})
+		b.Figure(l, page.Figure{MM: b.patternHeight(l), Caption: fmt.Sprintf("%d off, %s %s %s, bent up %s, down %s", k.Pieces, k.Material, b.thickness(k.ThicknessMM), b.unit("mm"), b.bendWords(k, true), b.bendWords(k, false))})
 	}
 }
 

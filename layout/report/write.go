@@ -6,6 +6,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path"
 	"path/filepath"
 	"strings"
 
@@ -53,6 +54,29 @@ func WriteAll(ctx context.Context, dir string, p *layout.Plan, es []*check.Evalu
 	}
 	o.progress(1, "")
 	return done, nil
+}
+
+// Listing condenses the names of files written for reading: those at the top one by one, the rest by folder.
+func Listing(files []string) []string {
+	var out []string
+	n := map[string]int{}
+	for _, f := range files {
+		dir := path.Dir(f)
+		if dir == "." {
+			out = append(out, f)
+			continue
+		}
+		if n[dir] == 0 {
+			out = append(out, dir)
+		}
+		n[dir]++
+	}
+	for i, s := range out {
+		if n[s] > 0 {
+			out[i] = fmt.Sprintf("%s/ (files: %d)", s, n[s])
+		}
+	}
+	return out
 }
 
 // write builds a file and puts it in place at once.

@@ -277,6 +277,13 @@ func TestTablesRunNothing(t *testing.T) {
 	}
 }
 
+func TestListingIsShort(t *testing.T) {
+	got := report.Listing([]string{"report.pdf", "a/flat/1.dxf", "a/flat/2.dxf", "a/tables/x.csv"})
+	if d := cmp.Diff([]string{"report.pdf", "a/flat/ (files: 2)", "a/tables/ (files: 1)"}, got); d != "" {
+		t.Error(d)
+	}
+}
+
 func TestFileIsReplacedWhole(t *testing.T) {
 	name := filepath.Join(t.TempDir(), "x.pdf")
 	for _, s := range []string{"first and longer", "second"} {

@@ -12,16 +12,17 @@ import (
 
 // Blank is one flat piece as it is cut, in its own plane with its least corner at the origin.
 type Blank struct {
-	ID          string // "box-1/tray", unique in the arrangement's boxes
-	Kind        string // tray, wall, floor, lid, flange, foot, liner, barrier
-	Panels      []string
+	ID          string   // "box-1/tray", unique in the arrangement's boxes
+	Kind        string   // tray, wall, floor, lid, flange, foot, liner, barrier
+	Panels      []string // of all the pieces
+	Pieces      int      // alike
 	Material    string
 	ThicknessMM float64
 	Outline     geometry.Polygon
 	Bends       []BendLine
 	Holes       []Hole
-	AreaMM2     float64 // of the outline less the holes that are cut, not those drilled
-	Kg          float64
+	AreaMM2     float64 // of one: the outline less the holes that are cut, not those drilled
+	Kg          float64 // of one
 }
 
 // BendLine is where a blank is bent: the middle of the bend.
@@ -83,6 +84,33 @@ func (b *Blank) finish(density float64) {
 	}
 	b.Kg = b.AreaMM2 * b.ThicknessMM * density * 1e-9
 }
+
+// alike tells whether two blanks can be cut from one pattern.
+func (b *Blank) alike(o *Blank) bool {
+	if b.Kind != o.Kind || b.Material != o.Material || !near(b.ThicknessMM, o.ThicknessMM) || len(b.Outline.Holes)+len(o.Outline.Holes) > 0 ||
+		len(b.Outline.Outer) != len(o.Outline.Outer) || len(b.Bends) != len(o.Bends) || len(b.Holes) != len(o.Holes) {
+		return false
+	}
+	for i, q := range b.Outline.Outer {
+		if !closeTo(q, o.Outline.Outer[i]) {
+			return false
+		}
+	}
+	for i, l := range b.Bends {
+		if m := o.Bends[i]; l.Up != m.Up || l.Bend != m.Bend || !closeTo(l.A, m.A) || !closeTo(l.B, m.B) {
+			return false
+		}
+	}
+	for i, h := range b.Holes {
+		m := o.Holes[i]
+		if !closeTo(h.At, m.At) || !near(h.DiameterMM, m.DiameterMM) || !near(h.WidthMM, m.WidthMM) || !near(h.HeightMM, m.HeightMM) || h.TurnDeg != m.TurnDeg || h.For != m.For {
+			return false
+		}
+	}
+	return true
+}
+
+func closeTo(a, b r2.Point) bool { return near(a.X, b.X) && near(a.Y, b.Y) }
 
 // Box is what is cut for one box.
 type Box struct {

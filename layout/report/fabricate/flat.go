@@ -382,6 +382,14 @@ func (f *flattener) lidHoles(lid *mass.Panel) []Hole {
 
 func (f *flattener) add(b Blank, density float64) {
 	b.finish(density)
+	b.Pieces = 1
+	for i := range f.out.Blanks {
+		if o := &f.out.Blanks[i]; o.alike(&b) {
+			o.Pieces++
+			o.Panels = append(o.Panels, b.Panels...)
+			return
+		}
+	}
 	f.out.Blanks = append(f.out.Blanks, b)
 }
 

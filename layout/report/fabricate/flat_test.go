@@ -145,6 +145,13 @@ func checkBlanks(t *testing.T, got Box) {
 			t.Errorf("panel %s is cut %d times", p.ID, seen[p.ID])
 		}
 	}
+	kg := 0.0
+	for _, b := range got.Blanks {
+		kg += float64(b.Pieces) * b.Kg
+	}
+	if d := kg/got.Kg() - 1; math.Abs(d) > 0.03 {
+		t.Errorf("blanks weigh %.3f kg, panels %.3f: %.1f %% apart", kg, got.Kg(), 100*d)
+	}
 	t.Log(len(got.Blanks), "blanks", got.Remarks)
 }
 
@@ -168,8 +175,12 @@ func TestNestedPiecesLieApart(t *testing.T) {
 			checkSheet(t, s)
 		}
 	}
-	if placed != len(bs) {
-		t.Errorf("%d of %d pieces are laid", placed, len(bs))
+	pieces := 0
+	for _, b := range bs {
+		pieces += b.Pieces
+	}
+	if placed != pieces {
+		t.Errorf("%d of %d pieces are laid", placed, pieces)
 	}
 }
 

@@ -64,7 +64,7 @@ func NestAll(blanks []*Blank, length, width float64) []Nest {
 
 func nest(bs []*Blank, length, width float64) Nest {
 	n := Nest{Material: bs[0].Material, ThicknessMM: bs[0].ThicknessMM, Length: length, Wide: width}
-	bs = append([]*Blank(nil), bs...)
+	bs = eachPiece(bs)
 	sort.SliceStable(bs, func(i, j int) bool { return longest(bs[i]) > longest(bs[j]) })
 	var open []*stock
 	area := 0.0
@@ -85,6 +85,17 @@ func nest(bs []*Blank, length, width float64) Nest {
 		n.UsedPct = 100 * area / (length * width * float64(len(open)))
 	}
 	return n
+}
+
+// eachPiece has each blank as often as it is cut.
+func eachPiece(bs []*Blank) []*Blank {
+	var out []*Blank
+	for _, b := range bs {
+		for range max(b.Pieces, 1) {
+			out = append(out, b)
+		}
+	}
+	return out
 }
 
 func longest(b *Blank) float64 { return math.Max(b.Size().X, b.Size().Y) }
