@@ -212,7 +212,7 @@ func (f *boxFit) pair(a, b *solid) {
 		})
 		return
 	}
-	if act < 100 {
+	if req > 0 && act < 100 {
 		f.note(tight{margin: -short, actual: act, required: req, refs: []string{a.id, b.id}, from: from, to: to})
 	}
 }

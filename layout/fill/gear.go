@@ -159,7 +159,7 @@ func (s *stand) free(g *vehicles.Gear, p layout.PlacedGear) bool {
 	if !s.room.ContainsPrism(body) {
 		return false
 	}
-	if below, _ := s.room.VerticalClearance(body); below > geometry.Lattice {
+	if !s.supported(body) {
 		return false
 	}
 	hits := func(q geometry.Prism) bool { return q.Overlaps(body) }
@@ -169,6 +169,22 @@ func (s *stand) free(g *vehicles.Gear, p layout.PlacedGear) bool {
 	for _, st := range layout.GearStrips(g, pose) {
 		inStrip := func(q geometry.Prism) bool { return q.Overlaps(st.Prism) }
 		if !s.room.ContainsPrism(st.Prism) || slices.ContainsFunc(s.solids, inStrip) {
+			return false
+		}
+	}
+	return true
+}
+
+// supported tells whether a floor is under the middle and all four corners of a body.
+func (s *stand) supported(body geometry.Prism) bool {
+	b := body.Base.Bounds()
+	corners := b.Vertices()
+	spots := append(corners[:], b.Center())
+	const half = 0.5
+	for _, p := range spots {
+		x, y := min(max(p.X, b.X.Lo+half), b.X.Hi-half), min(max(p.Y, b.Y.Lo+half), b.Y.Hi-half)
+		patch := geometry.Prism{Base: geometry.NewRect(x-half, y-half, x+half, y+half), Bottom: body.Bottom, Top: body.Top}
+		if below, _ := s.room.VerticalClearance(patch); below > geometry.Lattice {
 			return false
 		}
 	}

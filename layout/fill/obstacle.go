@@ -77,15 +77,19 @@ func add(b *packing.Bay, o obstacle, gap packing.Gaps) {
 		b.Forbidden = append(b.Forbidden, packing.Forbidden{Region: packing.Region{Outline: o.outline(0)}, FromMM: o.lo.Z, ToMM: o.hi.Z})
 		return
 	}
-	standing := false
+	hangs := false
 	for i := range b.Levels {
 		l := &b.Levels[i]
-		if o.lo.Z <= l.FloorMM+1 && o.hi.Z > l.FloorMM && overlapsRegion(l.Region, o) {
+		if o.hi.Z <= l.FloorMM || o.lo.Z >= l.CeilingMM || !overlapsRegion(l.Region, o) {
+			continue
+		}
+		if o.lo.Z <= l.FloorMM+1 {
 			l.Region.KeepOuts = append(l.Region.KeepOuts, o.outline(max(0, gap.SideMM-gap.WallMM)))
-			standing = true
+		} else {
+			hangs = true
 		}
 	}
-	if !standing {
+	if hangs {
 		b.Forbidden = append(b.Forbidden, packing.Forbidden{
 			Region: packing.Region{Outline: o.outline(gap.SideMM)}, FromMM: o.lo.Z - gap.TopMM, ToMM: o.hi.Z,
 		})
