@@ -72,7 +72,7 @@ func newBook(p *layout.Plan, es []*check.Evaluation, o Options) (*book, error) {
 	}
 	sum := sha256.Sum256(source)
 	b := &book{plan: p, es: es, o: o, has: map[string]bool{}, hash: hex.EncodeToString(sum[:])}
-	b.imperial = o.Units == "in_lb" || o.Units == "" && p.Settings.Units == "in_lb"
+	b.units = unitsOf(p, o)
 	b.Doc = page.New(o.Paper, page.Head{
 		Title: "fit report", Plan: p.Name, Donor: b.donorName(), Revision: or(p.Revision, "none"), Date: or(p.Date, "undated"),
 		Author: p.Author, Hash: b.hash, Caution: footCaution,

@@ -5,6 +5,11 @@ import "stowbay/layout"
 // units is how figures are shown: as the files hold them, or in inches and pounds.
 type units struct{ imperial bool }
 
+// unitsOf are the units asked for, or else the plan's.
+func unitsOf(p *layout.Plan, o Options) units {
+	return units{o.Units == "in_lb" || o.Units == "" && p.Settings.Units == "in_lb"}
+}
+
 // factor is what a metric unit is in the customary one: 1 in = 25.4 mm, 1 lb = 0.45359237 kg (both exact,
 // international yard and pound agreement of 1959), 1 lbf = 4.4482216152605 N.
 type factor struct {

@@ -148,7 +148,7 @@ func safe(id string) string {
 
 // drawingFiles are the views and boxes of an arrangement as SVG and DXF.
 func drawingFiles(folder string, p *layout.Plan, e *check.Evaluation, o Options) []file {
-	b := &book{plan: p, e: e, units: units{o.Units == "in_lb" || o.Units == "" && p.Settings.Units == "in_lb"}}
+	b := &book{plan: p, e: e, units: unitsOf(p, o)}
 	look := b.look()
 	var out []file
 	for name, v := range views {
