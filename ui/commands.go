@@ -6,7 +6,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
-	"fyne.io/fyne/v2/widget"
 	"github.com/golang/geo/r3"
 
 	"stowbay/layout"
@@ -176,7 +175,7 @@ func (w *Window) run(c *command) {
 	if w.blocked() {
 		return
 	}
-	if f, ok := w.win.Canvas().Focused().(*widget.Entry); ok && c.field {
+	if f, ok := w.win.Canvas().Focused().(fyne.Shortcutable); ok && c.field {
 		f.TypedShortcut(w.forField(c.short))
 		return
 	}

@@ -5,7 +5,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/widget"
 
 	"stowbay/layout/check"
 	"stowbay/ui/view"
@@ -24,7 +23,7 @@ type leftDock struct {
 	w       *Window
 	head    *strip
 	front   int
-	search  *widget.Entry
+	search  *field
 	stores  *pagePane
 	steps   *pagePane
 	details *details
@@ -39,7 +38,7 @@ var leftNames = []struct{ name, tip string }{
 func newLeftDock(w *Window) *leftDock {
 	d := &leftDock{w: w}
 	d.head = newStrip(w, false, headHeight, d.buttons)
-	d.search = widget.NewEntry()
+	d.search = newField()
 	d.search.SetPlaceHolder("Search the stores")
 	d.stores = newPagePane(w, fyne.NewSize(leastDock, 100), d.storesPage, d.take)
 	d.stores.pull = d.take

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"math"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -61,7 +62,7 @@ func (w *Window) explanation(r layout.Reading) string {
 func (w *Window) writeWhy(b *strings.Builder, why layout.Why) {
 	fmt.Fprintf(b, "\n\nFormula: %s\n", why.Formula)
 	for _, in := range why.Inputs {
-		fmt.Fprintf(b, "\n- %s: %s", in.Name, view.Number(in.Value, 3))
+		fmt.Fprintf(b, "\n- %s: %s", in.Name, label(math.Round(in.Value*1000)/1000))
 		if in.Unit != "" {
 			b.WriteString(" " + in.Unit)
 		}
@@ -94,11 +95,21 @@ func (w *Window) explainFinding(f check.Finding) {
 	w.showPage("Finding about "+f.Subject, b.String())
 }
 
+// Width of a text in a dialog, and how many letters go on one of its lines.
+const (
+	pageWidth   = 620
+	pageLetters = 85
+)
+
 // showPage shows a text in a dialog.
 func (w *Window) showPage(title, markdown string) {
 	text := widget.NewRichTextFromMarkdown(markdown)
 	text.Wrapping = fyne.TextWrapWord
 	d := dialog.NewCustom(title, "Close", container.NewVScroll(text), w.win)
-	d.Resize(fyne.NewSize(600, float32(min(220+14*strings.Count(markdown, "\n")+len(markdown)/5, 600))))
-	d.Show()
+	lines := 0
+	for _, l := range strings.Split(markdown, "\n") {
+		lines += 1 + len(l)/pageLetters
+	}
+	d.Resize(fyne.NewSize(pageWidth, float32(min(130+19*lines, 620))))
+	w.ask(d)
 }

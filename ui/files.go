@@ -68,7 +68,7 @@ func (w *Window) askBeforeLosing(next func()) {
 	drop := widget.NewButton("Do not save", func() { d.Hide(); next() })
 	back := widget.NewButton("Go on working", func() { d.Hide() })
 	d = dialog.NewCustomWithoutButtons("Unsaved changes", container.NewVBox(text, container.NewHBox(save, drop, back)), w.win)
-	d.Show()
+	w.ask(d)
 }
 
 func (w *Window) save() { w.saveThen(func() {}) }
@@ -91,7 +91,7 @@ func (w *Window) askPath(next func()) {
 	if w.path != "" {
 		name = filepath.Base(w.path)
 	}
-	file, folder := widget.NewEntry(), widget.NewEntry()
+	file, folder := newField(), newField()
 	file.SetText(name)
 	folder.SetText(dir)
 	choose := widget.NewButton("Choose …", func() {
@@ -108,7 +108,7 @@ func (w *Window) askPath(next func()) {
 		}
 	}, w.win)
 	d.Resize(fyne.NewSize(560, 200))
-	d.Show()
+	w.ask(d)
 	w.win.Canvas().Focus(file)
 }
 
@@ -126,11 +126,11 @@ func (w *Window) confirmOver(path string, next func()) {
 		w.saveTo(path, next)
 		return
 	}
-	dialog.ShowConfirm("Write over it?", filepath.Base(path)+" is there already. Its contents are kept beside it as a backup.", func(ok bool) {
+	w.ask(dialog.NewConfirm("Write over it?", filepath.Base(path)+" is there already. Its contents are kept beside it as a backup.", func(ok bool) {
 		if ok {
 			w.saveTo(path, next)
 		}
-	}, w.win)
+	}, w.win))
 }
 
 // folder is where files are looked for: that of the plan, else the user's own.
@@ -166,7 +166,7 @@ func (w *Window) askFile(exts []string, use func(path string)) {
 		d.SetLocation(l)
 	}
 	d.Resize(fyne.NewSize(820, 560))
-	d.Show()
+	w.ask(d)
 }
 
 // open shows the plan in a file; where it cannot be read the window stays as it is and says all that is wrong.
@@ -188,7 +188,7 @@ func (w *Window) showError(title string, err error) {
 	d := dialog.NewCustom(title, "Close", scroll, w.win)
 	lines := strings.Count(err.Error(), "\n") + 1 + len(err.Error())/80
 	d.Resize(fyne.NewSize(620, float32(min(130+24*lines, 520))))
-	d.Show()
+	w.ask(d)
 }
 
 // maxRecent is how many plans are remembered.

@@ -44,6 +44,26 @@ func newField() *field {
 	return f
 }
 
+// newNote is a field of several lines.
+func newNote() *field {
+	f := &field{}
+	f.MultiLine = true
+	f.Wrapping = fyne.TextWrapWord
+	f.ExtendBaseWidget(f)
+	return f
+}
+
+// TypedKey implements [fyne.Focusable]: Escape lets go of the field.
+func (f *field) TypedKey(e *fyne.KeyEvent) {
+	if e.Name == fyne.KeyEscape {
+		if c := fyne.CurrentApp().Driver().CanvasForObject(f); c != nil {
+			c.Unfocus()
+			return
+		}
+	}
+	f.Entry.TypedKey(e)
+}
+
 // FocusLost implements [fyne.Focusable].
 func (f *field) FocusLost() {
 	f.Entry.FocusLost()

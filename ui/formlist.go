@@ -260,7 +260,7 @@ func (f *form) editItem(path string, i int, fd record.Field, done func()) {
 	body := container.NewBorder(nil, note.root, nil, nil, container.NewVScroll(container.NewPadded(sub.rows(""))))
 	d := dialog.NewCustom(words(fd)+": "+summary(item, i), "Done", body, f.w.win)
 	d.Resize(fyne.NewSize(560, 520))
-	d.Show()
+	f.w.ask(d)
 }
 
 // problems shows what is wrong with a record.

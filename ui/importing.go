@@ -123,7 +123,7 @@ func (w *Window) importOutline(path string) {
 	}
 	pic := newPreview(w, fyne.NewSize(380, 240))
 	size := widget.NewLabel("")
-	scale, x, y := widget.NewEntry(), w.numberEntry(0, view.Length), w.numberEntry(0, view.Length)
+	scale, x, y := newField(), w.numberEntry(0, view.Length), w.numberEntry(0, view.Length)
 	scale.SetText("1")
 	chosen := 0
 	ring := func() geometry.Ring {
@@ -160,7 +160,7 @@ func (w *Window) importOutline(path string) {
 	}, w.win)
 	list.SetSelectedIndex(0)
 	d.Resize(fyne.NewSize(600, 600))
-	d.Show()
+	w.ask(d)
 }
 
 func scaled(r geometry.Ring, k float64) geometry.Ring {

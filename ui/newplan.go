@@ -54,7 +54,7 @@ func (w *Window) chooseDonor() {
 	pic := newPreview(w, fyne.NewSize(430, 230))
 	facts := widget.NewLabel("")
 	facts.Wrapping = fyne.TextWrapWord
-	name := widget.NewEntry()
+	name := newField()
 	name.SetPlaceHolder("Name of the plan")
 	chosen := -1
 	list := widget.NewList(func() int { return len(donors) }, func() fyne.CanvasObject { return widget.NewLabel("") },
@@ -72,7 +72,7 @@ func (w *Window) chooseDonor() {
 		}
 	}, w.win)
 	d.Resize(fyne.NewSize(760, 520))
-	d.Show()
+	w.ask(d)
 	list.Select(0)
 }
 
@@ -107,7 +107,7 @@ func donorFacts(w *Window, d *vehicles.Donor) string {
 // editHeading opens the plan's title block.
 func (w *Window) editHeading() {
 	p := w.model.Plan()
-	fields := []*widget.Entry{widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewEntry(), widget.NewMultiLineEntry()}
+	fields := []*field{newField(), newField(), newField(), newField(), newNote()}
 	for i, s := range []string{p.Name, p.Revision, p.Date, p.Author, p.Note} {
 		fields[i].SetText(s)
 	}
@@ -122,5 +122,5 @@ func (w *Window) editHeading() {
 		}
 	}, w.win)
 	d.Resize(fyne.NewSize(520, 380))
-	d.Show()
+	w.ask(d)
 }

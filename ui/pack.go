@@ -74,7 +74,7 @@ func (w *Window) askPack() {
 		w.pack(wish, only)
 	}, w.win)
 	d.Resize(fyne.NewSize(560, 320))
-	d.Show()
+	w.ask(d)
 }
 
 // packLimit bounds the search in one box; stopping earlier keeps the best found.
@@ -122,7 +122,8 @@ func (w *Window) pack(wish fill.Wish, only string) {
 	stop := widget.NewButton("Stop and keep the best", cancel)
 	d := dialog.NewCustomWithoutButtons("Packing "+wish.Module.Name, container.NewVBox(text, bar, stop), w.win)
 	d.Resize(fyne.NewSize(420, 160))
-	d.Show()
+	w.busy = true
+	w.ask(d)
 	began := time.Now()
 	var latest atomic.Pointer[packing.Progress]
 	progress := func(p packing.Progress) { latest.Store(&p) }
@@ -131,6 +132,7 @@ func (w *Window) pack(wish fill.Wish, only string) {
 		done, err := packOnly(ctx, a, lib, wish, only, progress)
 		fyne.Do(func() {
 			cancel()
+			w.busy = false
 			d.Hide()
 			w.packed(done, err)
 		})

@@ -57,14 +57,14 @@ func (w *Window) editor(what string, value any, records func() vehicles.Records)
 			}
 			w.win.Canvas().Unfocus()
 			if !note.set(value) {
-				d.Show()
+				w.ask(d)
 				w.model.Say("Not kept: the lines below say what is wrong.")
 				return
 			}
 			w.say(w.model.Do(func(p *layout.Plan, _ string) (layout.Edit, error) { return layout.PutRecords(p, records()) }))
 		}, w.win)
 	d.Resize(fyne.NewSize(680, 620))
-	d.Show()
+	w.ask(d)
 }
 
 // editSettings opens the plan's settings.
@@ -80,5 +80,5 @@ func (w *Window) editSettings() {
 		}
 	}, w.win)
 	d.Resize(fyne.NewSize(680, 620))
-	d.Show()
+	w.ask(d)
 }

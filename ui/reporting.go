@@ -32,7 +32,7 @@ func (w *Window) askReport() {
 	which.SetSelected("this arrangement")
 	paper := widget.NewSelect([]string{string(report.A4), string(report.Letter)}, nil)
 	paper.SetSelectedIndex(0)
-	where := widget.NewEntry()
+	where := newField()
 	where.SetText(filepath.Join(w.folder(), w.stemName()+"-report.pdf"))
 	form.OnChanged = func(s string) {
 		base := strings.TrimSuffix(where.Text, ".pdf")
@@ -55,7 +55,7 @@ func (w *Window) askReport() {
 		}
 	}, w.win)
 	d.Resize(fyne.NewSize(680, 420))
-	d.Show()
+	w.ask(d)
 }
 
 func (w *Window) stemName() string {
@@ -84,13 +84,15 @@ func (w *Window) writeReport(path string, pdf, all bool, o report.Options) {
 	bar, text := widget.NewProgressBar(), widget.NewLabel("")
 	d := dialog.NewCustomWithoutButtons("Writing the report", container.NewVBox(text, bar, widget.NewButton("Stop", cancel)), w.win)
 	d.Resize(fyne.NewSize(420, 160))
-	d.Show()
+	w.busy = true
+	w.ask(d)
 	o.Progress = func(done float64, s string) { fyne.Do(func() { bar.SetValue(done); text.SetText(s) }) }
 	p, es := w.model.Document().Plan(), w.evaluations(all)
 	go func() {
 		err := writeReport(ctx, path, pdf, p, es, o)
 		fyne.Do(func() {
 			cancel()
+			w.busy = false
 			d.Hide()
 			if err != nil {
 				w.showError("The report was not written", err)
@@ -128,5 +130,5 @@ func (w *Window) showCompare() {
 	}, nil)
 	d := dialog.NewCustom("Arrangements side by side", "Close", pane, w.win)
 	d.Resize(fyne.NewSize(float32(min(width+60, 1160)), 560))
-	d.Show()
+	w.ask(d)
 }

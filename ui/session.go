@@ -69,13 +69,13 @@ func (w *Window) adopt(plan *layout.Plan, path string) {
 	lock, err := journal.TryLock(path)
 	var held *journal.Held
 	if errors.As(err, &held) {
-		dialog.ShowConfirm("Open elsewhere", held.Error()+".\n\nOpen it here too? Whoever saves last wins.", func(ok bool) {
+		w.ask(dialog.NewConfirm("Open elsewhere", held.Error()+".\n\nOpen it here too? Whoever saves last wins.", func(ok bool) {
 			if ok {
 				taken, err := journal.TakeLock(path)
 				w.say(err)
 				w.recover(plan, path, taken)
 			}
-		}, w.win)
+		}, w.win))
 		return
 	}
 	w.say(err)
@@ -109,7 +109,7 @@ func (w *Window) offer(r *journal.Recovery, take func()) {
 	no := widget.NewButton("Go on without them", func() { d.Hide() })
 	d = dialog.NewCustomWithoutButtons("Work was left behind", container.NewVBox(label, container.NewHBox(yes, no)), w.win)
 	d.Resize(fyne.NewSize(480, 200))
-	d.Show()
+	w.ask(d)
 }
 
 // offerUnnamed offers work left behind on a plan that had no file yet.
@@ -138,11 +138,11 @@ func (w *Window) saveTo(path string, next func()) {
 	s := w.session
 	if s != nil && path == w.path {
 		if state, err := s.stamp.Now(); err == nil && state == journal.Changed {
-			dialog.ShowConfirm("Changed by something else", filepath.Base(path)+" was changed by another program since it was opened. Write over it? What is there now is kept as a backup.", func(ok bool) {
+			w.ask(dialog.NewConfirm("Changed by something else", filepath.Base(path)+" was changed by another program since it was opened. Write over it? What is there now is kept as a backup.", func(ok bool) {
 				if ok {
 					w.write(path, next)
 				}
-			}, w.win)
+			}, w.win))
 			return
 		}
 	}

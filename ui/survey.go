@@ -56,7 +56,7 @@ func (w *Window) askHeights(title string, ps []r2.Point, done func(drawn)) {
 	if d := w.model.Eval().Scene.Donor; d != nil {
 		floor = d.GroundClearMM
 	}
-	name := widget.NewEntry()
+	name := newField()
 	name.SetPlaceHolder("shown on drawings; may stay empty")
 	lo, hi := w.numberEntry(floor, view.Length), w.numberEntry(floor+defaultHeight, view.Length)
 	items := []*widget.FormItem{
@@ -64,7 +64,7 @@ func (w *Window) askHeights(title string, ps []r2.Point, done func(drawn)) {
 		w.numberItem("Floor above the ground", lo, "mm"),
 		w.numberItem("Ceiling above the ground", hi, "mm"),
 	}
-	dialog.ShowForm(title, "Put in", "Cancel", items, func(ok bool) {
+	w.ask(dialog.NewForm(title, "Put in", "Cancel", items, func(ok bool) {
 		a, err1 := w.model.Units().Evaluate(lo.Text, view.Length)
 		b, err2 := w.model.Units().Evaluate(hi.Text, view.Length)
 		switch {
@@ -75,14 +75,14 @@ func (w *Window) askHeights(title string, ps []r2.Point, done func(drawn)) {
 			done(drawn{name: name.Text, points: ps, floor: a, ceiling: b})
 		}
 		w.model.SetTool(view.NewSelect(w.model))
-	}, w.win)
+	}, w.win))
 }
 
 // numberEntry is a field for a number in mm or kg that takes sums and units.
-func (w *Window) numberEntry(v float64, q view.Quantity) *widget.Entry {
+func (w *Window) numberEntry(v float64, q view.Quantity) *field {
 	unit := map[view.Quantity]string{view.Length: "mm", view.Mass: "kg"}[q]
 	shown, _ := w.model.Units().Show(v, unit)
-	e := widget.NewEntry()
+	e := newField()
 	e.SetText(label(shown))
 	e.Validator = func(s string) error {
 		_, err := w.model.Units().Evaluate(s, q)
@@ -91,7 +91,7 @@ func (w *Window) numberEntry(v float64, q view.Quantity) *widget.Entry {
 	return e
 }
 
-func (w *Window) numberItem(text string, e *widget.Entry, unit string) *widget.FormItem {
+func (w *Window) numberItem(text string, e *field, unit string) *widget.FormItem {
 	_, shown := w.model.Units().Show(0, unit)
 	item := widget.NewFormItem(text, e)
 	item.HintText = "in " + shown + "; sums and units are understood: 2*151+8, 6in"
@@ -173,8 +173,8 @@ func (w *Window) askArray() {
 	for _, ref := range refs {
 		all = all.Union(view.PlanBounds(w.model.Eval().Scene, ref))
 	}
-	nx, ny, nz := widget.NewEntry(), widget.NewEntry(), widget.NewEntry()
-	for _, e := range []*widget.Entry{nx, ny, nz} {
+	nx, ny, nz := newField(), newField(), newField()
+	for _, e := range []*field{nx, ny, nz} {
 		e.SetText("1")
 	}
 	nx.SetText("2")
@@ -183,11 +183,11 @@ func (w *Window) askArray() {
 	items := []*widget.FormItem{widget.NewFormItem("Along the vehicle", nx), w.numberItem("  pitch", px, "mm"),
 		widget.NewFormItem("Across the vehicle", ny), w.numberItem("  pitch", py, "mm"),
 		widget.NewFormItem("Upward", nz), w.numberItem("  pitch", pz, "mm")}
-	dialog.ShowForm("Rows and columns", "Repeat", "Cancel", items, func(ok bool) {
+	w.ask(dialog.NewForm("Rows and columns", "Repeat", "Cancel", items, func(ok bool) {
 		if ok {
-			w.array(refs, [3]*widget.Entry{nx, ny, nz}, [3]*widget.Entry{px, py, pz})
+			w.array(refs, [3]*field{nx, ny, nz}, [3]*field{px, py, pz})
 		}
-	}, w.win)
+	}, w.win))
 }
 
 func (w *Window) heightOf(refs []string) float64 {
@@ -202,7 +202,7 @@ func (w *Window) heightOf(refs []string) float64 {
 // maxArray bounds how many a single array may make.
 const maxArray = 2000
 
-func (w *Window) array(refs []string, counts, pitches [3]*widget.Entry) {
+func (w *Window) array(refs []string, counts, pitches [3]*field) {
 	var n [3]int
 	var p [3]float64
 	for i := range n {
@@ -223,7 +223,7 @@ func (w *Window) array(refs []string, counts, pitches [3]*widget.Entry) {
 
 func (w *Window) askRename() {
 	a := w.model.Arrangement()
-	name, note := widget.NewEntry(), widget.NewMultiLineEntry()
+	name, note := newField(), newNote()
 	name.SetText(a.Name)
 	note.SetText(a.Note)
 	note.SetMinRowsVisible(6)
@@ -235,17 +235,17 @@ func (w *Window) askRename() {
 		}
 	}, w.win)
 	d.Resize(fyne.NewSize(520, 300))
-	d.Show()
+	w.ask(d)
 }
 
 func (w *Window) askStrings() {
 	a := w.model.Arrangement()
-	series, parallel := widget.NewEntry(), widget.NewEntry()
+	series, parallel := newField(), newField()
 	series.SetText(fmt.Sprint(a.Series))
 	parallel.SetText(fmt.Sprint(max(a.Parallel, 1)))
 	s := widget.NewFormItem("Modules in series", series)
 	s.HintText = "0: as many as there are, over the parallel strings"
-	dialog.ShowForm("Series and parallel", "Keep", "Cancel", []*widget.FormItem{s, widget.NewFormItem("Strings in parallel", parallel)}, func(ok bool) {
+	w.ask(dialog.NewForm("Series and parallel", "Keep", "Cancel", []*widget.FormItem{s, widget.NewFormItem("Strings in parallel", parallel)}, func(ok bool) {
 		n, err := view.Metric.Evaluate(series.Text, view.Plain)
 		k, err2 := view.Metric.Evaluate(parallel.Text, view.Plain)
 		switch {
@@ -255,5 +255,5 @@ func (w *Window) askStrings() {
 		default:
 			w.say(w.model.Do(func(p *layout.Plan, id string) (layout.Edit, error) { return layout.PutSplit(p, id, int(n), int(k)) }))
 		}
-	}, w.win)
+	}, w.win))
 }

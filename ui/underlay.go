@@ -187,14 +187,14 @@ func (w *Window) askDistance(v drawing.View, a, b r2.Point) {
 	e := w.numberEntry(b.Sub(a).Norm(), view.Length)
 	turn := widget.NewSelect([]string{turnNot, turnLevel, turnUp}, nil)
 	turn.SetSelectedIndex(0)
-	dialog.ShowForm("Set the picture's scale", "Set", "Cancel", []*widget.FormItem{w.numberItem("True distance", e, "mm"), widget.NewFormItem("Turn", turn)}, func(ok bool) {
+	w.ask(dialog.NewForm("Set the picture's scale", "Set", "Cancel", []*widget.FormItem{w.numberItem("True distance", e, "mm"), widget.NewFormItem("Turn", turn)}, func(ok bool) {
 		real, err := w.model.Units().Evaluate(e.Text, view.Length)
 		if !ok || err != nil || real <= 0 {
 			return
 		}
 		next := calibrated(was, a, b, real, turn.Selected)
 		w.say(w.model.Do(func(p *layout.Plan, _ string) (layout.Edit, error) { return layout.PutUnderlay(p, next) }))
-	}, w.win)
+	}, w.win))
 }
 
 // calibrated is an underlay scaled so that a and b are as far apart as they truly are, and turned about a.
@@ -237,5 +237,5 @@ func (w *Window) editPictures() {
 		}
 	}, w.win)
 	d.Resize(fyne.NewSize(520, 420))
-	d.Show()
+	w.ask(d)
 }

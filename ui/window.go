@@ -4,10 +4,12 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/driver/desktop"
 	"github.com/golang/geo/r2"
 
@@ -46,6 +48,8 @@ type Window struct {
 	start    *startPage
 	pictures map[string]*picture // underlays by file
 	held     fyne.KeyModifier
+	dialogs  []dialog.Dialog
+	busy     bool     // work goes on that a dialog shows
 	clip     []string // references copied
 	turn     int      // counts the steps of drags
 	space    bool
@@ -302,10 +306,29 @@ func (w *Window) hold(k fyne.KeyName, down bool) {
 	}
 }
 
+// ask shows a dialog. Escape closes it like its own way out.
+func (w *Window) ask(d dialog.Dialog) {
+	w.dialogs = append(w.dialogs, d)
+	d.SetOnClosed(func() {
+		w.dialogs = slices.DeleteFunc(w.dialogs, func(o dialog.Dialog) bool { return o == d })
+	})
+	d.Show()
+}
+
+// dismiss closes the dialog in front.
+func (w *Window) dismiss() {
+	if n := len(w.dialogs); n > 0 && !w.busy {
+		w.dialogs[n-1].Dismiss()
+	}
+}
+
 func (w *Window) blocked() bool { return w.win.Canvas().Overlays().Top() != nil }
 
 func (w *Window) typedKey(e *fyne.KeyEvent) {
 	if w.blocked() {
+		if e.Name == fyne.KeyEscape {
+			w.dismiss()
+		}
 		return
 	}
 	if w.model.Tool().Key(string(e.Name)) {
