@@ -1,6 +1,9 @@
 package assembly
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Rule is a limit for what one person may have open at once.
 type Rule struct {
@@ -37,11 +40,12 @@ type Breaks struct {
 	After   []Member // a removable link after each of these; the fewest that do, and as even as they can be
 	WorstV  float64  // of the parts then
 	WorstJ  float64
-	Cannot  bool // a single module breaks the rule
+	Cannot  bool // a single module has more voltage than the rule allows
+	Heavy   bool // a single module holds more energy than the rule allows: the links are for the voltage alone
 }
 
 // Holds tells whether the segment obeys the rule as it is.
-func (b *Breaks) Holds() bool { return !b.Cannot && len(b.After) == 0 }
+func (b *Breaks) Holds() bool { return !b.Cannot && !b.Heavy && len(b.After) == 0 }
 
 // ServiceSegments are the parts into which the pack falls with contactors open, service links out and box connectors
 // unplugged. A cable bolted on in two boxes joins them.
@@ -70,6 +74,9 @@ func suggest(s Segment, r Rule) Breaks {
 		return out
 	}
 	v, j := memberLoads(s)
+	if r.J > 0 && slices.Max(j) > r.J*(1+1e-9) {
+		out.Heavy, r.J = true, 0
+	}
 	parts := fewest(v, j, r)
 	if parts == 0 {
 		out.Cannot = true

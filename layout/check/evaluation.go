@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"stowbay/layout"
+	"stowbay/layout/assembly"
 	"stowbay/layout/electric"
 	"stowbay/layout/mass"
 	"stowbay/layout/restraint"
@@ -18,6 +19,7 @@ type Evaluation struct {
 	Arrangement *layout.Arrangement
 	Scene       *layout.Scene
 	Electric    *electric.Result
+	Assembly    *assembly.Result
 	Mass        *mass.Result
 	Restraint   *restraint.Result
 	Readings    []layout.Reading
@@ -33,6 +35,7 @@ func Evaluate(p *layout.Plan, a *layout.Arrangement, lib *vehicles.Library, prev
 	e.Scene = layout.Resolve(p, a, lib, prev.scene())
 	e.fits = fitAll(e.Scene, prev.fitted(lib))
 	e.Electric = electric.Evaluate(e.Scene, prev.electric())
+	e.Assembly = assembly.Evaluate(e.Scene, circuit(e.Electric), prev.assembly())
 	e.Mass = mass.Evaluate(e.Scene, conductors(e.Electric), prev.mass())
 	e.Restraint = restraint.Evaluate(e.Scene, weights(e.Mass), prev.restraint())
 	e.Readings = e.readings()
@@ -57,6 +60,13 @@ func (e *Evaluation) electric() *electric.Result {
 		return nil
 	}
 	return e.Electric
+}
+
+func (e *Evaluation) assembly() *assembly.Result {
+	if e == nil {
+		return nil
+	}
+	return e.Assembly
 }
 
 func (e *Evaluation) mass() *mass.Result {
@@ -152,6 +162,7 @@ func (e *Evaluation) readings() []layout.Reading {
 	var out []layout.Reading
 	out = append(out, e.fitReadings()...)
 	out = append(out, e.Electric.Readings()...)
+	out = append(out, e.Assembly.Readings()...)
 	out = append(out, e.Mass.Readings()...)
 	return append(out, e.Restraint.Readings()...)
 }
