@@ -6,9 +6,11 @@ import (
 
 	"stowbay/layout"
 	"stowbay/layout/assembly"
+	"stowbay/layout/cooling"
 	"stowbay/layout/electric"
 	"stowbay/layout/mass"
 	"stowbay/layout/restraint"
+	"stowbay/layout/roadload"
 	"stowbay/vehicles"
 )
 
@@ -22,6 +24,8 @@ type Evaluation struct {
 	Assembly    *assembly.Result
 	Mass        *mass.Result
 	Restraint   *restraint.Result
+	Cooling     *cooling.Result
+	Road        *roadload.Result
 	Readings    []layout.Reading
 	Findings    []Finding
 
@@ -38,6 +42,8 @@ func Evaluate(p *layout.Plan, a *layout.Arrangement, lib *vehicles.Library, prev
 	e.Assembly = assembly.Evaluate(e.Scene, circuit(e.Electric), prev.assembly())
 	e.Mass = mass.Evaluate(e.Scene, conductors(e.Electric), prev.mass())
 	e.Restraint = restraint.Evaluate(e.Scene, weights(e.Mass), prev.restraint())
+	e.Cooling = cooling.Evaluate(e.Scene, e.moduleHeat())
+	e.Road = e.road()
 	e.Readings = e.readings()
 	for _, r := range Table() {
 		for _, f := range r.Run(e) {
@@ -164,5 +170,7 @@ func (e *Evaluation) readings() []layout.Reading {
 	out = append(out, e.Electric.Readings()...)
 	out = append(out, e.Assembly.Readings()...)
 	out = append(out, e.Mass.Readings()...)
-	return append(out, e.Restraint.Readings()...)
+	out = append(out, e.Restraint.Readings()...)
+	out = append(out, e.Cooling.Readings()...)
+	return append(out, e.Road.Readings()...)
 }
