@@ -74,7 +74,7 @@ func (w *writer) placeGear(b *layout.BoxScene) {
 		if g.Gear.Kind == "fuse" {
 			k, verb = FitFuse, "Fit fuse"
 		}
-		w.put(func(p *piece) bool { return p.gear == g })
+		w.put(true, func(p *piece) bool { return p.gear == g })
 		w.step(k, b, 0, fmt.Sprintf("%s %s (%s), its terminals covered.", verb, g.ID, g.Gear.Name), g.ID)
 	}
 }
@@ -89,17 +89,17 @@ func (w *writer) placeLayer(b *layout.BoxScene, layer []*layout.Body, k int) {
 	}
 	w.job(title, b.Box.ID)
 	for _, x := range layer {
-		w.put(func(p *piece) bool { return p.body == x })
+		w.put(true, func(p *piece) bool { return p.body == x })
 		w.step(Place, b, x.Module.MaxV(), fmt.Sprintf("Place %s (%s), both terminals covered.", x.ID, x.Module.Name), x.ID)
 	}
 }
 
-// put marks pieces as in place.
-func (w *writer) put(is func(*piece) bool) {
+// put marks pieces as in place or not.
+func (w *writer) put(in bool, is func(*piece) bool) {
 	for t := range w.b.m.tracks {
 		for i := range w.b.m.tracks[t].pieces {
 			if is(&w.b.m.tracks[t].pieces[i]) {
-				w.b.placed[t][i] = true
+				w.b.placed[t][i] = in
 			}
 		}
 	}
@@ -213,18 +213,22 @@ func (w *writer) cables() {
 
 // connect plugs the boxes together and closes the service links.
 func (w *writer) connect() {
-	w.eachSeam(plug, func(t, i int) {
-		a, b := w.b.m.tracks[t].pieces[i].box, w.b.m.tracks[t].pieces[i+1].box
-		w.job(fmt.Sprintf("Connect box %s to box %s", a.Box.ID, b.Box.ID), a.Box.ID)
-		w.b.made[t][i] = true
-		w.step(ConnectBox, a, w.b.volts(w.b.around(t, i)), fmt.Sprintf("Plug in the cable from box %s to box %s. The connectors have to be touch-proof on both sides; nothing is bare.", a.Box.ID, b.Box.ID), a.Box.ID, b.Box.ID)
-	})
-	w.eachSeam(disconnect, func(t, i int) {
-		p := &w.b.m.tracks[t].pieces[i]
-		w.job("Close service link "+p.gear.ID, p.box.Box.ID)
-		w.b.made[t][i] = true
-		w.step(CloseService, p.box, w.b.volts(w.b.around(t, i)), fmt.Sprintf("Close service link %s: string %s has its whole voltage from now on. Nothing is bare; contactors stay open.", p.gear.ID, w.b.m.Circuit.Strings[t].ID), p.gear.ID)
-	})
+	w.eachSeam(plug, w.plugIn)
+	w.eachSeam(disconnect, w.closeService)
+}
+
+func (w *writer) plugIn(t, i int) {
+	a, b := w.b.m.tracks[t].pieces[i].box, w.b.m.tracks[t].pieces[i+1].box
+	w.job(fmt.Sprintf("Connect box %s to box %s", a.Box.ID, b.Box.ID), a.Box.ID)
+	w.b.made[t][i] = true
+	w.step(ConnectBox, a, w.b.volts(w.b.around(t, i)), fmt.Sprintf("Plug in the cable from box %s to box %s. The connectors have to be touch-proof on both sides; nothing is bare.", a.Box.ID, b.Box.ID), a.Box.ID, b.Box.ID)
+}
+
+func (w *writer) closeService(t, i int) {
+	p := &w.b.m.tracks[t].pieces[i]
+	w.job("Close service link "+p.gear.ID, p.box.Box.ID)
+	w.b.made[t][i] = true
+	w.step(CloseService, p.box, w.b.volts(w.b.around(t, i)), fmt.Sprintf("Close service link %s: string %s has its whole voltage from now on. Nothing is bare; contactors stay open.", p.gear.ID, w.b.m.Circuit.Strings[t].ID), p.gear.ID)
 }
 
 func (w *writer) eachSeam(k seamKind, do func(t, i int)) {
