@@ -50,6 +50,6 @@ func command() *cobra.Command {
 		SilenceUsage:  true,
 		SilenceErrors: true,
 	}
-	root.AddCommand(demoCommand(), packCommand(), checkCommand(), compareCommand(), reportCommand(), donorsCommand(), modulesCommand(), gearCommand(), fieldsCommand())
+	root.AddCommand(demoCommand(), packCommand(), checkCommand(), compareCommand(), searchCommand(), reportCommand(), donorsCommand(), modulesCommand(), gearCommand(), fieldsCommand())
 	return root
 }
