@@ -86,7 +86,8 @@ func (s *session) narrowed(p *plane, spots []spot, d *dualSolver, r *planeResult
 	}
 	refuted = complete && sv.bound < target
 	if refuted && target == r.bound {
-		r.bound, r.argument = max(sv.bound, len(r.spots)), sv.by
+		// Fewer than the target may use candidates that were left out.
+		r.bound, r.argument = target-1, sv.by
 	}
 	return len(r.spots) >= target, refuted
 }

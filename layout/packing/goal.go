@@ -15,6 +15,7 @@ type arranger struct {
 	lat     lattice
 	spots   []spot
 	rows    map[rowKey][]span64 // free of walls, by option and y
+	heights [][]int64           // at walls, by option
 	stop    func() bool
 }
 
@@ -52,7 +53,7 @@ func (s *session) arrange(p *plane, spots []spot) []spot {
 
 func (s *session) arranger(p *plane, spots []spot, g *Goal) *arranger {
 	return &arranger{p: p, goal: g, mirrorY: s.lat.steps(g.MirrorYMM), lat: s.lat,
-		spots: slices.Clone(spots), rows: map[rowKey][]span64{}, stop: func() bool { return s.ctx.Err() != nil }}
+		spots: slices.Clone(spots), rows: map[rowKey][]span64{}, heights: make([][]int64, p.usable), stop: func() bool { return s.ctx.Err() != nil }}
 }
 
 // push moves each module in turn to its best free place, until none moves.
@@ -96,25 +97,54 @@ func (a *arranger) move(i int) bool {
 }
 
 // contacts lists free places of any option at the heights of the other modules,
-// of contacts above and below them, and of the module itself.
+// of contacts above and below them, at corners of walls, and of the module itself.
 func (a *arranger) contacts(t spot, others []spot) []spot {
 	var out []spot
 	for o := range a.p.usable {
-		ys := []int64{t.y}
-		for _, f := range append(slices.Clone(others), a.p.fixed...) {
-			ys = append(ys, f.y)
-			for _, z := range a.p.zone[f.opt][o] {
-				ys = append(ys, f.y+z.hi.y, f.y+z.lo.y)
+		ys := append([]int64{t.y, a.mirrorY - a.p.options[o].h/2}, a.wallHeights(o)...)
+		for _, fs := range [2][]spot{others, a.p.fixed} {
+			for _, f := range fs {
+				ys = append(ys, f.y)
+				for _, z := range a.p.zone[f.opt][o] {
+					ys = append(ys, f.y+z.hi.y, f.y+z.lo.y)
+				}
 			}
 		}
-		ys = append(ys, a.mirrorY-a.p.options[o].h/2)
 		for _, y := range sortedUnique(ys) {
-			for _, iv := range a.p.freeBeside(o, y, a.row(o, y), others) {
+			row := a.row(o, y)
+			if len(row) == 0 {
+				continue
+			}
+			for _, iv := range a.p.freeBeside(o, y, row, others) {
 				out = append(out, spot{o, vec{iv.lo, y}}, spot{o, vec{iv.hi, y}})
 			}
 		}
 	}
 	return out
+}
+
+// maxWallHeights bounds the heights taken from walls, where a bay has many corners.
+const maxWallHeights = 24
+
+// wallHeights lists heights at which an option touches a corner of a wall from
+// above or below, evenly thinned out.
+func (a *arranger) wallHeights(opt int) []int64 {
+	if a.heights[opt] == nil {
+		var ys []int64
+		for _, pt := range a.p.options[opt].parts {
+			for _, w := range a.p.fields[pt.field].walls {
+				for _, v := range w {
+					ys = append(ys, v.y-pt.lo.y, v.y-pt.hi.y)
+				}
+			}
+		}
+		ys = sortedUnique(ys)
+		for k := 0; k < maxWallHeights && len(ys) > 0; k++ {
+			a.heights[opt] = append(a.heights[opt], ys[k*len(ys)/maxWallHeights])
+		}
+		a.heights[opt] = sortedUnique(append(a.heights[opt], ys[len(ys)-1]))
+	}
+	return a.heights[opt]
 }
 
 // cost is what a module at a spot costs by the goals, in mm; lower is better. In

@@ -1,6 +1,11 @@
 package packing
 
-import "sort"
+import (
+	"context"
+	"math"
+	"sort"
+	"time"
+)
 
 // planeResult is what is known about one planar problem.
 type planeResult struct {
@@ -11,8 +16,12 @@ type planeResult struct {
 	argument  string
 }
 
-// plane solves one planar problem.
+// plane solves one planar problem within its share of the time left.
 func (s *session) plane(p *plane) planeResult {
+	if s.ctx.Err() != nil {
+		return s.hurried(p)
+	}
+	defer s.share()()
 	if r, ok := s.board(p); ok {
 		return r
 	}
@@ -27,6 +36,69 @@ func (s *session) plane(p *plane) planeResult {
 		return s.solveModel(newGrid(spots, env), spots)
 	}
 	return s.general(p, spots)
+}
+
+// shareOfTime is the part of the time left that one plane may take, so that the
+// planes of a stack all get some.
+const shareOfTime = 3
+
+// share limits the session's context to a plane's share; the function returned
+// lifts the limit. A sole plane gets all the time.
+func (s *session) share() func() {
+	whole := s.ctx
+	deadline, ok := whole.Deadline()
+	if !ok || s.sole {
+		return func() {}
+	}
+	ctx, cancel := context.WithTimeout(whole, time.Until(deadline)/shareOfTime)
+	s.ctx = ctx
+	return func() {
+		cancel()
+		s.ctx = whole
+	}
+}
+
+// hurried packs a plane when the time is up: greedily, with the area bound.
+func (s *session) hurried(p *plane) planeResult {
+	q := newSquares(p, p.coarseStep())
+	r := planeResult{spots: s.takeInOrder(p, q.corners()), bound: p.areaBound(), argument: byArea, gridBound: math.MaxInt}
+	r.bound = max(r.bound, len(r.spots))
+	return r
+}
+
+// coarseStep divides a bay into some thirty squares along its longer side.
+func (p *plane) coarseStep() int64 {
+	b := p.fields[p.options[0].parts[0].field].bounds
+	return max(1, max(b.w(), b.h())/30)
+}
+
+// areaBound divides the area of the bay by that of the least body.
+func (p *plane) areaBound() int {
+	least, most := int64(math.MaxInt64), 0.0
+	for _, o := range p.options[:p.usable] {
+		least = min(least, o.w*o.h)
+		var area float64
+		for _, r := range p.fields[o.parts[0].field].outer {
+			area += math.Abs(float64(twiceArea(r))) / 2
+		}
+		most = math.Max(most, area)
+	}
+	return int(most / float64(least))
+}
+
+// planeBound is a bound alone.
+func (s *session) planeBound(p *plane) int {
+	_, plain := p.envelopes()
+	if plain && !p.slanted() {
+		return s.plane(p).bound
+	}
+	if s.ctx.Err() != nil {
+		return p.areaBound()
+	}
+	defer s.share()()
+	r := planeResult{bound: p.areaBound(), argument: byArea}
+	s.newSlant(p, p.steps()[0]).bound(s, 0, &r)
+	return r.bound
 }
 
 func (s *session) solveModel(m model, spots []spot) planeResult {

@@ -119,3 +119,42 @@ func (a *arranger) insert() bool {
 	a.spots = append(a.spots, free[0])
 	return true
 }
+
+// byContacts fills a plane at real positions: from each of four corners, always the
+// contact nearest to the corner, of any option.
+func (s *session) byContacts(p *plane, most int) []spot {
+	var best []spot
+	for _, v := range []view{{}, {swap: true}, {flipX: true, flipY: true}, {true, true, true}} {
+		a := s.arranger(p, nil, &s.p.Goal)
+		for len(a.spots) < most && s.ctx.Err() == nil {
+			free := a.contacts(spot{}, a.spots)
+			if len(free) == 0 {
+				break
+			}
+			a.spots = append(a.spots, slices.MinFunc(free, func(t, u spot) int {
+				return v.compare(p.farCorner(t, v), p.farCorner(u, v))
+			}))
+		}
+		if len(a.spots) > len(best) {
+			best = a.spots
+		}
+		if s.ctx.Err() != nil {
+			break
+		}
+	}
+	return best
+}
+
+// farCorner is the corner of a body away from a view's corner, which greedy filling
+// keeps as near as it can.
+func (p *plane) farCorner(t spot, v view) vec {
+	o := &p.options[t.opt]
+	at := vec{t.x + o.w, t.y + o.h}
+	if v.flipX {
+		at.x = t.x
+	}
+	if v.flipY {
+		at.y = t.y
+	}
+	return at
+}

@@ -72,10 +72,14 @@ const halvings = 3
 
 // reachable lists the squares, by their least corners, in which some position may
 // be free.
-func (q *squares) reachable() []spot {
+// It is nil when stop says so first.
+func (q *squares) reachable(stop func() bool) []spot {
 	var out []spot
 	for o := range q.p.usable {
 		for j := range q.ny {
+			if stop() {
+				return nil
+			}
 			for i := range q.nx {
 				at := q.at(i, j)
 				if q.p.somewhereFree(o, rect{at, vec{at.x + q.step, at.y + q.step}}, halvings) {
@@ -212,10 +216,14 @@ func (w wall) separates(p, q vec, r rect, open bool) bool {
 // are bettered in turn.
 func (s *session) slantedPlane(p *plane) planeResult {
 	steps := p.steps()
+	r := planeResult{gridBound: math.MaxInt, bound: p.areaBound(), argument: byArea}
+	r.spots = s.byContacts(p, r.bound)
+	s.hear(&r, r.bound)
 	e := s.newSlant(p, steps[0])
-	r := planeResult{gridBound: math.MaxInt}
 	e.bound(s, 0, &r)
-	e.places(s, 2, &r)
+	if len(r.spots) < r.bound {
+		e.places(s, 2, &r)
+	}
 	s.squeeze(p, &r)
 	if len(r.spots) < r.bound {
 		e.bound(s, 2, &r)
@@ -240,17 +248,25 @@ type slant struct {
 	cover  []spot
 	env    []rect
 	plain  bool
+	late   bool    // the time was up before the squares were known
 	placer *solver // of places, kept so that rounds add up
 	bounds *solver // of squares
 }
 
 func (s *session) newSlant(p *plane, step int64) *slant {
 	q := newSquares(p, step)
-	e := &slant{q: q, exact: p.baseStep()%step == 0, spots: q.corners(), cover: q.reachable()}
-	if more, ok := candidates(p); !e.exact && ok && len(more) < maxSpots/6 {
-		e.spots = append(e.spots, more...)
+	e := &slant{q: q, exact: p.baseStep()%step == 0, spots: q.corners()}
+	e.env, e.plain = p.envelopes()
+	e.cover = q.reachable(func() bool { return s.ctx.Err() != nil })
+	if e.late = s.ctx.Err() != nil; e.late {
+		return e
 	}
-	if e.env, e.plain = p.envelopes(); e.plain {
+	if e.plain && !e.exact {
+		if more, ok := candidates(p); ok && len(more) < maxSpots/6 {
+			e.spots = append(e.spots, more...)
+		}
+	}
+	if e.plain {
 		e.placer = s.newSolver(newGrid(e.spots, e.env), e.spots)
 		e.bounds = newSolver(s.ctx, newGrid(e.cover, q.floored(e.env)), s.workers)
 	}
@@ -259,6 +275,9 @@ func (s *session) newSlant(p *plane, step int64) *slant {
 
 // places looks for a better packing at the corners of squares.
 func (e *slant) places(s *session, rounds int, r *planeResult) {
+	if e.late {
+		return
+	}
 	if !e.plain {
 		got := s.general(e.q.p, e.spots)
 		if len(got.spots) > len(r.spots) {
@@ -283,6 +302,9 @@ const bySquares = "squares in which some real position is free: "
 // in no rounds, and by search in more. It turns a packing of squares that is better
 // than any known into real positions where it can.
 func (e *slant) bound(s *session, rounds int, r *planeResult) {
+	if e.late {
+		return
+	}
 	if !e.plain {
 		e.boundByCores(s, r)
 		return
@@ -291,12 +313,13 @@ func (e *slant) bound(s *session, rounds int, r *planeResult) {
 	sv.floor = max(sv.floor, len(r.spots))
 	sv.rounds = rounds
 	if rounds == 0 {
-		sv.prepare()
-		sv.price(600, 0)
+		if sv.prepare() {
+			sv.price(600, 0)
+		}
 	} else {
 		sv.solve()
 	}
-	if r.argument == "" || sv.bound < r.bound {
+	if sv.bound < r.bound {
 		r.bound, r.argument = sv.bound, bySquares+sv.by
 	}
 	if len(sv.best) > len(r.spots) {
@@ -309,13 +332,17 @@ func (e *slant) bound(s *session, rounds int, r *planeResult) {
 // boundByCores prices squares by the families of cores.
 func (e *slant) boundByCores(s *session, r *planeResult) {
 	f := &families{}
-	for _, cores := range e.q.p.coreFamilies() {
+	for _, cores := range e.q.p.coreFamilies()[:min(4, len(e.q.p.coreFamilies()))] {
 		f.grids = append(f.grids, newGrid(e.cover, e.q.floored(cores)))
+	}
+	if len(e.cover) == 0 {
+		r.bound, r.argument = 0, "no place is free"
+		return
 	}
 	d := newDualSolver(f)
 	d.stop = func() bool { return s.ctx.Err() != nil }
-	d.run(float64(len(r.spots)+1)-slack, 600)
-	if b := d.bound(); r.argument == "" || b < r.bound {
+	d.run(float64(len(r.spots)+1)-slack, max(100, 6_000_000/(1+len(e.cover)*len(f.grids))))
+	if b := d.bound(); b < r.bound {
 		r.bound, r.argument = b, bySquares+byRelaxation
 	}
 }

@@ -48,6 +48,7 @@ type session struct {
 	start    time.Time
 	workers  int
 	count    int         // modules placed in bays already done
+	sole     bool        // the plane being solved is the only one
 	settled  []Placement // the placements of what is solved already
 	reported int         // the greatest count reported
 	// improved, when set, hears of better packings of the plane being solved.

@@ -88,6 +88,7 @@ type stacked struct {
 // stack fills one floor.
 func (s *session) stack(b *Bay, f *floor, beside []solid) stackResult {
 	k := &stacker{s: s, bay: b, f: f, beside: beside, memo: map[int64]stacked{}, layers: map[string]stacked{}, cuts: map[string]int{}, grid: true, exact: true}
+	s.sole = len(s.p.Bays) == 1 && len(b.Levels) == 1 && !k.canStack()
 	best := k.from(f.z, 0)
 	r := stackResult{solids: best.solids, bound: best.bound, gridProved: k.grid && k.slanted, gridMM: k.gridMM}
 	if len(k.memo) > 1 || k.canStack() {
@@ -254,7 +255,7 @@ func (k *stacker) boundInSpace(r *stackResult) {
 		if _, ok := k.cuts[sign]; !ok {
 			k.cuts[sign] = 0
 			if p, _ := build.cut(t); p != nil {
-				k.cuts[sign] = k.s.plane(p).bound
+				k.cuts[sign] = k.s.planeBound(p)
 			}
 		}
 		total += k.cuts[sign]
