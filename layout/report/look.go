@@ -16,7 +16,7 @@ func findingNumber(i int) string { return fmt.Sprintf("F%d", i+1) }
 // look is what a view of the whole vehicle shows besides the scene: the balance, and the findings that fail or
 // warn, by their numbers.
 func (b *book) look() drawing.Options {
-	o := drawing.Options{Marks: drawingMarks(b.e), Imperial: b.imperial, Lines: cableLines(b.e)}
+	o := drawing.Options{Marks: drawingMarks(b.e), Imperial: b.imperial, Lines: append(cableLines(b.e), hoseLines(b.e)...)}
 	o.CG, o.CGDonor = point(b.e, "cg_mm"), donorPoint(b.e)
 	o.WheelKg = wheels(b.e)
 	for i, f := range b.e.Findings {

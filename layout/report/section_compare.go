@@ -12,8 +12,8 @@ import (
 
 // compareKeys are the readings that arrangements are set side by side by.
 var compareKeys = []string{
-	"count", "series", "parallel", "voltage_v.min", "voltage_v.nominal", "voltage_v.max", "energy_kwh", "usable_kwh", "range_km",
-	"mass_kg", "axles_kg.front", "axles_kg.rear", "front_share_pct", "cg_mm.x", "cg_mm.y", "cg_mm.z", "ssf", "worst_gap_mm", "leftover",
+	"count", "series", "parallel", "voltage_v.min", "voltage_v.nominal", "voltage_v.max", "energy_kwh", "usable_kwh", "range_km.wltc", "consumption_wh_km.wltc", "continuous_a", "heat_w",
+	"mass_kg", "axles_kg.front", "axles_kg.rear", "front_share_pct", "cg_mm.x", "cg_mm.y", "cg_mm.z", "ssf", "payload_kg", "worst_gap_mm", "links_mm", "bridges_hazardous", "segment_v", "leftover",
 }
 
 // compare sets the arrangements side by side.

@@ -53,13 +53,14 @@ func (b *book) shows(f check.Finding) string {
 			return b.to("boxes", id)
 		}
 	}
-	switch room, _, _ := strings.Cut(f.Rule, "."); {
-	case room == "mass" && b.to("loads", "") != "":
-		return b.to("loads", "")
-	case room == "restraint" && b.to("mounting", "") != "":
-		return b.to("mounting", "")
-	case room == "electric" && b.to("electric", "") != "":
-		return b.to("electric", "")
+	room, _, _ := strings.Cut(f.Rule, ".")
+	if to := b.to(sectionOf[room], ""); to != "" {
+		return to
 	}
 	return b.to("drawings", "")
+}
+
+// sectionOf is the section that shows what the rules of a subject are about.
+var sectionOf = map[string]string{
+	"mass": "loads", "electric": "electric", "assembly": "assembly", "restraint": "mounting", "cooling": "cooling", "road": "range", "range": "range",
 }

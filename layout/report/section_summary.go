@@ -22,7 +22,7 @@ func (b *book) summary() {
 	b.Figure(b.picture(), page.Figure{MM: 72, Fill: true})
 	b.Facts(b.summaryFacts(), 2)
 	b.summaryCharts()
-	b.gravest(int(b.Room()/8) - 2)
+	b.gravest()
 }
 
 func toneIf(n int, t page.Tone) page.Tone {
@@ -54,7 +54,7 @@ func (b *book) summaryFacts() [][2]string {
 	add("Voltage, least / nominal / most", "voltage_v.min", "voltage_v.nominal", "voltage_v.max")
 	add("Energy, nominal", "energy_kwh")
 	add("Energy, usable", "usable_kwh")
-	add("Range", "range_km")
+	add("Range in the cycle WLTC, estimated", "range_km.wltc")
 	add("Tightest gap in a box", "worst_gap_mm")
 	add("Vehicle mass, kerb", "mass_kg")
 	add("Front / rear axle", "axles_kg.front", "axles_kg.rear")
@@ -70,27 +70,28 @@ func (b *book) summaryCharts() {
 	}
 }
 
-// gravest lists the first findings that fail or warn.
-func (b *book) gravest(most int) {
-	var rows [][]page.Cell
-	rest := 0
+// gravest lists the first findings that fail or warn, as many as there is room for on the page.
+func (b *book) gravest() {
+	t := page.Table{Pt: 7.2, Columns: []page.Column{{Head: "verdict", MM: 15}, {Head: "no.", MM: 10}, {Head: "what does not hold"}}}
 	for i, f := range b.e.Findings {
-		if f.Severity != check.Fails && f.Severity != check.Warns {
-			continue
+		if f.Severity == check.Fails || f.Severity == check.Warns {
+			t.Rows = append(t.Rows, []page.Cell{severityCell(f), {S: findingNumber(i), Link: b.to("findings", findingNumber(i))}, {S: f.Text}})
 		}
-		if len(rows) == most {
-			rest++
-			continue
-		}
-		rows = append(rows, []page.Cell{severityCell(f), {S: findingNumber(i), Link: b.to("findings", findingNumber(i))}, {S: f.Text}})
 	}
-	if len(rows) == 0 {
+	if len(t.Rows) == 0 {
 		b.Para("No finding fails or warns. That is a comparison of figures, not a judgement of the vehicle.")
 		return
 	}
-	b.Table(page.Table{Columns: []page.Column{{Head: "verdict", MM: 15}, {Head: "no.", MM: 10}, {Head: "what does not hold"}}, Rows: rows})
-	if rest > 0 {
-		b.Small(fmt.Sprintf("And %d more; see the findings.", rest))
+	all := len(t.Rows)
+	const rest = 6.0
+	for len(t.Rows) > 0 && b.TableHeight(t) > b.Room()-rest {
+		t.Rows = t.Rows[:len(t.Rows)-1]
+	}
+	if len(t.Rows) > 0 {
+		b.Table(t)
+	}
+	if n := all - len(t.Rows); n > 0 {
+		b.Small(fmt.Sprintf("%d more fail or warn; see the findings.", n))
 	}
 }
 

@@ -25,6 +25,7 @@ func tableFiles(folder string, e *check.Evaluation) []file {
 		table("ledger.csv", ledgerRows),
 		table("parts.csv", partRows),
 		table("torques.csv", torqueRows),
+		table("assembly.csv", stepRows),
 		table("findings.csv", findingRows),
 		table("readings.csv", readingRows),
 	}

@@ -73,6 +73,17 @@ func (d *Doc) Table(t Table) {
 	d.y += 3
 }
 
+// TableHeight is the height that a table takes on a page of its own.
+func (d *Doc) TableHeight(t Table) float64 {
+	d.Need(0)
+	s := setter{d: d, t: t, w: d.columns(t)}
+	h := s.height(s.head()) + 3
+	for i, r := range t.Rows {
+		h += s.height(s.wrapped(r, t.Total && i == len(t.Rows)-1))
+	}
+	return h
+}
+
 // setter sets one table.
 type setter struct {
 	d *Doc
