@@ -250,7 +250,7 @@ func airCools(e *Evaluation) []Finding {
 		id := b.Box.ID
 		if w := worst[id]; w != nil {
 			f := Finding{Severity: Fails, Subject: w.Body.ID, Refs: []string{w.Body.ID, id}, Place: place1(w.Body), Required: w.LimitW, Actual: w.HeatW, Unit: "W", Compare: "at most"}
-			out = append(out, f.judge(fmt.Sprintf("Module %s gives off %.1f W at %.0f A from the battery; its maker lets air alone carry %.1f W. How air moves inside the box is not computed.", w.Body.ID, w.HeatW, e.Cooling.CurrentA, w.LimitW)))
+			out = append(out, f.judge(fmt.Sprintf("Module %s gives off %.1f W at %.0f A from the battery; its maker lets air alone carry %.1f W. How air moves inside the box is not computed; where the mean current of a drive is lower, state it in the cooling settings.", w.Body.ID, w.HeatW, e.Cooling.CurrentA, w.LimitW)))
 		}
 		if n := silent[id]; n > 0 {
 			out = append(out, Finding{Severity: Notes, Subject: id, Refs: []string{id}, Text: fmt.Sprintf("Box %s: %d modules have no coolant plate and state no heat that air may carry, so that their cooling is not checked.", id, n)})
