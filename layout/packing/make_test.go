@@ -13,6 +13,8 @@ import (
 
 var makeInstances = flag.Bool("packing.make", false, "write testdata/packing/free_form_own.json anew, with CBC")
 
+var makeKind = flag.String("packing.kind", "", "with -packing.make, add ten instances of this kind to those there are")
+
 const ownPath = "../../testdata/packing/free_form_own.json"
 
 // TestMakeInstances makes bays of the shapes met in vehicles, at random from a
@@ -24,9 +26,16 @@ func TestMakeInstances(t *testing.T) {
 	needCBC(t)
 	rng := rand.New(rand.NewPCG(20, 27))
 	var out []instance
-	for k := 0; len(out) < 64; k++ {
-		in := randomInstance(rng, k)
-		limit := 25 * time.Second
+	limit, want, all := 25*time.Second, 64, kinds
+	if *makeKind != "" {
+		out, all = ownInstances(t), []string{*makeKind}
+		limit, want = 60*time.Second, len(out)+10
+	}
+	for k := 0; len(out) < want; k++ {
+		in := randomInstance(rng, all[k%len(all)], k)
+		if p := in.problem(); p.Validate() != nil {
+			continue
+		}
 		a := runCBC(t, in, limit)
 		t.Logf("%s: %+v", in.Name, a)
 		if !a.proved || a.optimum < 8 || a.optimum > 60 {
@@ -47,17 +56,18 @@ func TestMakeInstances(t *testing.T) {
 
 var blocks = [][2]float64{{5, 2}, {7, 3}, {8, 3}, {9, 4}, {11, 4}, {7, 5}, {10, 3}, {9, 5}, {6, 4}, {12, 5}}
 
-func randomInstance(rng *rand.Rand, k int) instance {
-	kinds := []string{"L", "T", "U", "taper", "cut corners", "island", "steps", "gaps", "strips", "wall"}
-	in := instance{Kind: kinds[k%len(kinds)]}
+var kinds = []string{"L", "T", "U", "taper", "cut corners", "island", "steps", "gaps", "strips", "wall"}
+
+func randomInstance(rng *rand.Rand, kind string, k int) instance {
+	in := instance{Kind: kind}
 	b := blocks[rng.IntN(len(blocks))]
 	in.Length, in.Width = b[0], b[1]
 	between := func(lo, hi int) float64 { return float64(lo + rng.IntN(hi-lo+1)) }
 	w, h := between(32, 58), between(22, 40)
 	if in.Kind == "gaps" || in.Kind == "strips" {
 		// These models have many rows; smaller bays keep the oracle's time in bounds.
-		w, h = between(22, 32), between(14, 22)
-		in.Length, in.Width = between(6, 8), between(2, 4)
+		w, h = between(18, 26), between(12, 17)
+		in.Length, in.Width = between(5, 7), between(2, 4)
 	}
 	for w*h > 58*in.Length*in.Width {
 		w, h = math.Floor(w*0.9), math.Floor(h*0.9)
