@@ -23,7 +23,8 @@ type Excluded struct {
 }
 
 // counts lists what the gear and the modules' currents leave of series and parallel counts, and what they exclude.
-func (g *ground) counts(m *vehicles.Module, room int, leastKWh float64) (usable []electric.Choice, out []Excluded) {
+func (g *ground) counts(s Stance, room int, leastKWh float64) (usable []electric.Choice, out []Excluded) {
+	m := s.Module
 	out = g.seriesExcluded(m, room)
 	for _, c := range electric.Choices(m, g.gear, max(room, 1), room) {
 		if e, bad := g.currentShort(m, c); bad {
@@ -35,7 +36,7 @@ func (g *ground) counts(m *vehicles.Module, room int, leastKWh float64) (usable 
 			usable = append(usable, c)
 		}
 	}
-	return usable, append(out, g.roomExcluded(m, room)...)
+	return usable, append(out, g.roomExcluded(s, room)...)
 }
 
 func excludedCount(m *vehicles.Module, c electric.Choice, l Limit, actual, need float64, unit, why string) Excluded {
@@ -93,7 +94,8 @@ func numbers(from, to int) string {
 }
 
 // roomExcluded says for each series count that the window allows which parallel count first finds no room.
-func (g *ground) roomExcluded(m *vehicles.Module, room int) []Excluded {
+func (g *ground) roomExcluded(stance Stance, room int) []Excluded {
+	m := stance.Module
 	lo, hi := g.window()
 	var out []Excluded
 	for s := 1; float64(s)*m.MaxV() <= hi; s++ {
@@ -102,7 +104,7 @@ func (g *ground) roomExcluded(m *vehicles.Module, room int) []Excluded {
 		}
 		p := room/s + 1
 		out = append(out, Excluded{Module: m.ID, Series: s, Parallel: p, Limit: Room, Actual: float64(s * p), Need: float64(room), All: true,
-			Text: fmt.Sprintf("%s, %d in series, %d or more in parallel: %d modules or more; the boxes take %d.", m.Name, s, p, s*p, room)})
+			Text: fmt.Sprintf("%s, %d in series, %d or more in parallel: %d modules or more; the boxes take %d.", stance.name(), s, p, s*p, room)})
 		if p == 1 {
 			break // still more in series need still more room
 		}

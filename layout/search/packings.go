@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"fmt"
 	"time"
 
 	"stowbay/layout"
@@ -101,8 +102,22 @@ func (ps *Packings) pack(ctx context.Context, boxes []*layout.Box, ss []Stance, 
 			}
 			done(i*len(ss)+k+1, len(boxes)*len(ss))
 		}
+		ps.mixed(b, ss)
 	}
 	return true
+}
+
+// mixed makes the packing in any mix of postures no worse than that in one: a time limit may have cut it short.
+func (ps *Packings) mixed(b *layout.Box, ss []Stance) {
+	for _, s := range ss {
+		one, any := ps.of[packKey{b, s}], ps.of[packKey{b, Stance{Module: s.Module}}]
+		if s.Posture == "" || len(one.Placements) <= len(any.Placements) {
+			continue
+		}
+		n := len(one.Placements)
+		ps.of[packKey{b, Stance{Module: s.Module}}] = &Packing{Placements: one.Placements, Bound: max(any.Bound, n), Proved: n >= any.Bound,
+			Words: fmt.Sprintf("best found %d; no more than %d", n, max(any.Bound, n))}
+	}
 }
 
 func packOne(ctx context.Context, b *layout.Box, s Stance, lib *vehicles.Library, limit time.Duration) *Packing {

@@ -119,7 +119,7 @@ func (t *task) settle(leastKWh float64) {
 	for _, n := range t.most {
 		room += n
 	}
-	usable, out := t.ground.counts(t.stance.Module, room, leastKWh)
+	usable, out := t.ground.counts(t.stance, room, leastKWh)
 	t.choices = usable
 	for _, e := range out {
 		if t.stance.Posture == "" || e.Limit == Room {

@@ -107,6 +107,6 @@ func (t *task) limitWords(series, parallel int, l Limit, b *breaking, whole tall
 	if l == Stability {
 		at, need = fmt.Sprintf("%.3f", b.nearest.actual), fmt.Sprintf("%.3f", b.nearest.need)
 	}
-	return fmt.Sprintf("%s, %d in series, %d in parallel: the %s excludes %s; the nearest comes to %s where the limit is %s.",
+	return fmt.Sprintf("%s, %d in series, %d in parallel: left out for the %s: %s; the nearest comes to %s where the limit is %s.",
 		t.stance.name(), series, parallel, l, share, at, need)
 }
