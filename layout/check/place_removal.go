@@ -143,8 +143,9 @@ func (e *Evaluation) wayOut(b *layout.BoxScene, bay *layout.BayScene) Finding {
 	way := towards(bay.Bay.Access)
 	f.Text = fmt.Sprintf("Box %s comes out %s in a straight line of %.0f mm with nothing surveyed in its way. Floor, panels and pipes that are not in the survey are not seen.", id, way, by)
 	var names [comesOut + 1][]string
+	passed := swept(b, dir, by)
 	for _, o := range e.obstacles(b) {
-		at, hit := inWay(b, dir, by, o)
+		at, hit := inWay(passed, o)
 		if !hit || slices.Contains(names[o.loose], o.name) {
 			continue
 		}
@@ -175,12 +176,20 @@ func are(names []string) string {
 	return strings.Join(names, ", ") + " are"
 }
 
-func inWay(b *layout.BoxScene, dir r3.Vector, by float64, o obstacle) (r3.Vector, bool) {
+// swept is all that a box passes through on a straight way.
+func swept(b *layout.BoxScene, dir r3.Vector, by float64) []geometry.Prism {
+	var out []geometry.Prism
 	for _, p := range b.Outer.Solids {
-		for _, s := range sweep(p, dir, by) {
-			if s.Overlaps(o.part) {
-				return o.part.Centroid(), true
-			}
+		out = append(out, sweep(p, dir, by)...)
+	}
+	return out
+}
+
+func inWay(way []geometry.Prism, o obstacle) (r3.Vector, bool) {
+	bounds := o.part.Base.Bounds()
+	for _, s := range way {
+		if s.Top > o.part.Bottom && s.Bottom < o.part.Top && s.Base.Bounds().Intersects(bounds) && s.Overlaps(o.part) {
+			return o.part.Centroid(), true
 		}
 	}
 	return r3.Vector{}, false
