@@ -139,20 +139,39 @@ func scaled(rs []layout.Received, get func(*layout.Received) float64) []float64 
 	return out
 }
 
-// rounds is how often targets and assignment take turns at most.
-const rounds = 20
+// rounds is how often targets and assignment take turns at most; starts is from how many choices of modules.
+const (
+	rounds = 20
+	starts = 5
+)
 
 // solve takes turns: the best assignment to the strings' targets, then the strings' means as targets, until nothing
-// gets better. The first targets come from the modules of most capacity, cut into strings by capacity.
+// gets better. The first targets come from modules that follow each other in capacity, cut into strings: from those of
+// most capacity, of least, and some in between. Of equal results the one of most capacity counts.
 func (p *pool) solve() (column []int, sum, bound float64) {
-	target := p.first()
+	order, spare := p.byCapacity(), len(p.modules)-len(p.places)
+	last := -1
+	for k := range starts {
+		from := spare * k / (starts - 1)
+		if from == last {
+			continue
+		}
+		last = from
+		if c, s, b := p.turns(p.means(order[from : from+len(p.places)])); column == nil || s < sum-1e-9 {
+			column, sum, bound = c, s, b
+		}
+	}
+	return column, sum, bound
+}
+
+func (p *pool) turns(at map[int]target) (column []int, sum, bound float64) {
 	for range rounds {
-		c, s, b, err := assign(p.costs(target))
+		c, s, b, err := assign(p.costs(at))
 		if err != nil || column != nil && s >= sum-1e-12 {
 			break
 		}
 		column, sum, bound = c, s, b
-		target = p.means(column)
+		at = p.means(column)
 	}
 	return column, sum, bound
 }
@@ -160,7 +179,8 @@ func (p *pool) solve() (column []int, sum, bound float64) {
 // target is what a string aims at.
 type target struct{ ah, mo float64 }
 
-func (p *pool) first() map[int]target {
+// byCapacity numbers the modules from most capacity to least.
+func (p *pool) byCapacity() []int {
 	order := make([]int, len(p.modules))
 	for i := range order {
 		order[i] = i
@@ -168,7 +188,7 @@ func (p *pool) first() map[int]target {
 	slices.SortStableFunc(order, func(i, k int) int {
 		return cmp.Or(cmp.Compare(p.ah[k], p.ah[i]), cmp.Compare(p.mo[i], p.mo[k]))
 	})
-	return p.means(order[:len(p.places)])
+	return order
 }
 
 // means are the strings' means where place i holds module column[i].

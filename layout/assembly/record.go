@@ -170,7 +170,7 @@ func (i *inspector) levels(in map[string]string) {
 	var low, high string
 	for _, shop := range sortedKeys(in) {
 		r := i.byShop[shop]
-		if r == nil || len(r.CellsV) == 0 {
+		if r == nil || r.Refused || len(r.CellsV) == 0 {
 			continue
 		}
 		mean := 0.0

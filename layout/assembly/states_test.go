@@ -5,9 +5,7 @@ import "testing"
 // work is every state of a string of one box at the level of single steps: each joint with its two covers, its link and
 // its two bolts.
 type work struct {
-	m     *Model
-	seams []seamAt
-	seen  map[string]cost
+	m *Model
 }
 
 // jointState is how far one joint is.

@@ -1,0 +1,252 @@
+package assembly
+
+import (
+	"context"
+	"errors"
+	"reflect"
+	"strings"
+	"testing"
+
+	"pgregory.net/rapid"
+
+	"stowbay/layout"
+	"stowbay/vehicles/record"
+)
+
+func TestReceivedThereAndBack(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n := rapid.IntRange(0, 5).Draw(t, "n")
+		var in []layout.Received
+		for i := range n {
+			words := rapid.StringMatching(`[a-zA-Z0-9,;"'=äß-]{0,12}`)
+			in = append(in, layout.Received{Shop: "W" + string(rune('a'+i)), Serial: words.Draw(t, "serial"), Module: "four", Note: words.Draw(t, "note"),
+				CellsV:   rapid.SliceOfN(rapid.Float64Range(0, 6), 1, 4).Draw(t, "cells"),
+				MilliOhm: rapid.Float64Range(0, 100).Draw(t, "mohm"), Refused: rapid.Bool().Draw(t, "refused")})
+		}
+		data, err := ExportReceived(in)
+		if err != nil {
+			t.Fatal(err)
+		}
+		out, err := ImportReceived("x.csv", data, nil)
+		if err != nil {
+			t.Fatalf("%v\n%s", err, data)
+		}
+		if !reflect.DeepEqual(in, out) {
+			t.Fatalf("%+v came back as %+v", in, out)
+		}
+	})
+}
+
+func TestImportNamesEveryProblem(t *testing.T) {
+	data := "shop_number,module,cells_v,milliohm,refused\n" +
+		"W1,four,3.3 3.x,5,no\n" +
+		"W2,four,3.3,five,maybe\n" +
+		"W3,four\n" +
+		"W4,four,9.5,5,no\n" +
+		",four,3.3,5,no\n" +
+		"W9,four,3.3,5,no\n" +
+		"W5,four,3.3,5,no\n" +
+		"W5,four,3.3,5,no\n"
+	have := &layout.Build{Received: []layout.Received{{Shop: "W9", Module: "four"}}}
+	got, err := ImportReceived("in.csv", []byte(data), have)
+	if got != nil || err == nil {
+		t.Fatalf("read %v, error %v", got, err)
+	}
+	var ps record.Problems
+	if !errors.As(err, &ps) {
+		t.Fatalf("%T is no list of problems", err)
+	}
+	want := []string{
+		"in.csv:2:9: cells_v:", "in.csv:3:13: milliohm:", "in.csv:3:18: refused:", "in.csv:4:1: 2 fields",
+		"in.csv:5:9: cells_v[0]:", "in.csv:6:1: shop_number:", "in.csv:7:1: shop_number:", "in.csv:9:1: shop_number:",
+	}
+	if len(ps) != len(want) {
+		t.Fatalf("%d problems, want %d:\n%v", len(ps), len(want), err)
+	}
+	for i, w := range want {
+		if !strings.HasPrefix(ps[i].String(), w) {
+			t.Errorf("problem %d is %q, want it to begin %q", i, ps[i], w)
+		}
+	}
+}
+
+func TestImportOddFiles(t *testing.T) {
+	for name, data := range map[string]string{"empty": "", "only blank lines": "\n\n", "unknown column": "shop_number,module,colour\n", "column twice": "shop_number,module,module\n",
+		"no shop number": "module\nfour\n", "open quote": "shop_number,module\n\"W1,four\n", "zero bytes": "\x00\x00"} {
+		if got, err := ImportReceived("x.csv", []byte(data), nil); err == nil {
+			t.Errorf("%s: read as %v", name, got)
+		}
+	}
+	if got, err := ImportReceived("x.csv", []byte("\xef\xbb\xbfmodule,shop_number\r\nfour, W1 \r\n"), nil); err != nil || len(got) != 1 || got[0].Shop != "W1" {
+		t.Errorf("mark at the start, other order, CRLF: %v, %v", got, err)
+	}
+}
+
+func FuzzImportReceived(f *testing.F) {
+	f.Add([]byte("shop_number,module,cells_v\nW1,four,3.3 3.4\n"))
+	f.Add([]byte("\"\n"))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		out, err := ImportReceived("x.csv", data, nil)
+		if err == nil && len(out) > 0 {
+			again, err := ExportReceived(out)
+			if err != nil {
+				t.Fatal(err)
+			}
+			if _, err := ImportReceived("x.csv", again, nil); err != nil {
+				t.Fatalf("cannot read back: %v", err)
+			}
+		}
+	})
+}
+
+// No joint can be forgotten: rows are as many as terminals and bolts in the plan, and both ends of every joint of the
+// model have one.
+func TestEveryJointHasATorqueRow(t *testing.T) {
+	one, two := boxWith("b1", "eight", 5, "fuse", "contactor", "link"), boxWith("b2", "four", 3, "connector")
+	one.Feet = []layout.Foot{{ID: "f1", Bolt: "M10", Class: "8.8", Bolts: 2}, {ID: "f2", Bolt: "M8", Class: "10.9", TorqueNm: 30}}
+	m := modelOf(one, two)
+	sheets := CheckSheets(m.Scene)
+	rows := map[string]TorqueRow{}
+	n := 0
+	for _, s := range sheets {
+		for _, r := range append(s.Mechanical, s.Electrical...) {
+			rows[r.ID] = r
+			n++
+		}
+	}
+	if want := 2*(5+3) + 2*4 + 3; n != want || len(rows) != want {
+		t.Errorf("%d rows, %d ids; the plan has %d terminals and bolts", n, len(rows), want)
+	}
+	ends := 0
+	for _, j := range m.Joints {
+		for _, i := range [2]int{j.A, j.B} {
+			if _, ok := rows[m.Conductors[i].ID]; !ok {
+				t.Errorf("%s has no row", m.Conductors[i].ID)
+			}
+			ends++
+		}
+	}
+	if ends != 2*len(m.Joints) || len(m.Joints) == 0 {
+		t.Errorf("%d ends of %d joints", ends, len(m.Joints))
+	}
+	if r := rows["b1/f1/2"]; r.Thread != "M10 8.8" || r.TorqueNm < 50 || r.TorqueNm > 51 {
+		t.Errorf("second bolt of f1: %+v", r)
+	}
+	if r := rows["b1/f2"]; r.TorqueNm != 30 || r.Source != "plan" {
+		t.Errorf("bolt of f2: %+v", r)
+	}
+}
+
+// The published torques of K = 0.2 plain dry class 8.8 bolts at 75 % of proof: M8 25.4, M10 50 (37 ft-lb), M12 88 (65
+// ft-lb), M16 218 (161 ft-lb) N m (bolt maker's table of T = K d F).
+func TestBoltTorqueAgainstTable(t *testing.T) {
+	for bolt, want := range map[string]float64{"M8": 25.4, "M10": 37 * 1.3558, "M12": 65 * 1.3558, "M16": 161 * 1.3558} {
+		got, ok := BoltTorqueNm(bolt, "8.8")
+		if !ok || got < want*0.985 || got > want*1.015 {
+			t.Errorf("%s: %.1f N m, table %.1f", bolt, got, want)
+		}
+	}
+	if _, ok := BoltTorqueNm("M7", "8.8"); ok {
+		t.Error("M7 has a torque")
+	}
+}
+
+func TestSheetsShowTheRecord(t *testing.T) {
+	s := sceneOf(boxWith("b", "eight", 1))
+	s.Plan.Build = &layout.Build{
+		Signed: []layout.Signed{{Joint: "b/m1/+", TorqueNm: 8, Tightened: "Ann", Checked: "Bo", Date: "2026-01-02"}},
+		Tests:  []layout.Test{{Box: "b", Kind: "insulation", Value: 12, Unit: "Mohm", Passed: true, By: "Bo"}},
+		Photos: []layout.Photo{{Box: "b", File: "b.jpg"}, {File: "whole.jpg"}},
+	}
+	c := CheckSheets(s)[0]
+	for _, r := range c.Electrical {
+		if (r.Tightened == "Ann" && r.Checked == "Bo") != (r.ID == "b/m1/+") {
+			t.Errorf("row %+v", r)
+		}
+	}
+	if c.Tests[0].Result != "12 Mohm, called passed" || len(c.Photos) != 1 {
+		t.Errorf("test %+v, photos %v", c.Tests[0], c.Photos)
+	}
+}
+
+// The classes of IEC 60903 with their highest direct voltage in use.
+func TestGloveClasses(t *testing.T) {
+	for v, want := range map[float64]string{60: "00", 750: "00", 751: "0", 1500: "0", 1501: "1", 11250: "1", 25500: "2", 39750: "3", 54000: "4"} {
+		if got, ok := GloveClass(v); !ok || got != want {
+			t.Errorf("%v V: class %s, want %s", v, got, want)
+		}
+	}
+	if _, ok := GloveClass(54001); ok {
+		t.Error("54 001 V has a class")
+	}
+}
+
+func TestPlanStopsWhenTold(t *testing.T) {
+	ctx, stop := context.WithCancel(context.Background())
+	stop()
+	if _, err := Plan(ctx, modelOf(boxWith("b", "eight", 12))); !errors.Is(err, context.Canceled) {
+		t.Errorf("error %v", err)
+	}
+}
+
+func TestPlanIsTheSameEachTime(t *testing.T) {
+	a, _ := Plan(context.Background(), modelOf(sixteen()...))
+	b, _ := Plan(context.Background(), modelOf(sixteen()...))
+	if !reflect.DeepEqual(a, b) {
+		t.Error("two runs differ")
+	}
+}
+
+// Fuse and contactor come first: no link between modules is fitted before every lead to gear of its box.
+func TestFuseAndContactorFirst(t *testing.T) {
+	m := modelOf(boxWith("b1", "eight", 6, "contactor", "link"), boxWith("b2", "eight", 6, "fuse", "contactor"))
+	q, err := Plan(context.Background(), m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	linked := map[string]bool{}
+	for _, s := range q.Steps {
+		switch {
+		case s.Kind == FitLink && strings.Contains(s.Text, "the link from"):
+			linked[s.Box] = true
+		case s.Kind == FitLink && strings.Contains(s.Text, "the lead from") && linked[s.Box]:
+			t.Errorf("after a link: %s", s.Text)
+		case s.Kind == FitFuse && linked[s.Box]:
+			t.Errorf("after a link: %s", s.Text)
+		}
+	}
+	if last := q.Steps[len(q.Steps)-1]; last.Kind != CloseService || len(last.Bare) != 0 || last.Class != "B" {
+		t.Errorf("the last step is %+v; the service link closes last, with nothing bare", last)
+	}
+}
+
+// At the end of a build nothing is bare and every joint has been made once.
+func TestPlanMakesEveryJointOnce(t *testing.T) {
+	m := modelOf(sixteen()...)
+	q, err := Plan(context.Background(), m)
+	if err != nil {
+		t.Fatal(err)
+	}
+	made, bare := map[string]int{}, map[string]bool{}
+	for _, s := range q.Steps {
+		switch s.Kind {
+		case FitLink:
+			made[strings.Join(s.Refs, " to ")]++
+		case Uncover:
+			bare[s.Refs[0]] = true
+		case Cover:
+			delete(bare, s.Refs[0])
+		}
+		if len(s.Bare) > 2 {
+			t.Errorf("%d conductors bare at once: %s", len(s.Bare), s.Text)
+		}
+	}
+	for _, j := range m.Joints {
+		if n := made[m.ID(j)]; n != 1 {
+			t.Errorf("%s made %d times", m.ID(j), n)
+		}
+	}
+	if len(made) != len(m.Joints) || len(bare) != 0 {
+		t.Errorf("%d of %d joints, %d conductors left bare", len(made), len(m.Joints), len(bare))
+	}
+}
