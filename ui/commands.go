@@ -50,7 +50,7 @@ func (w *Window) planCommands() []command {
 		{id: "save", menu: "Plan", name: "Save", help: "Write the plan to its file", short: ctrl(fyne.KeyS), do: w.save},
 		{id: "saveas", menu: "Plan", name: "Save as …", help: "Write the plan to another file", short: ctrlShift(fyne.KeyS), do: w.askSaveAs},
 		{id: "report", menu: "Plan", name: "Report …", help: "Write the fit report and its drawings", short: ctrl(fyne.KeyP), line: true, do: w.askReport},
-		{id: "compare", menu: "Plan", name: "Compare arrangements", help: "The arrangements side by side", do: w.showCompare},
+		{id: "compare", menu: "Plan", name: "Compare arrangements", help: "The arrangements side by side", r: 'c', do: w.showCompare},
 		{id: "quit", menu: "Plan", name: "Quit", help: "Close the window", short: ctrl(fyne.KeyQ), line: true, do: func() { w.askBeforeLosing(w.quit) }},
 	}
 }
@@ -92,7 +92,7 @@ func (w *Window) placeCommands() []command {
 		{id: "boxbay", menu: "Place", name: "Box for the bay picked", help: "Fill the bay picked with a box at its clearance", line: true, do: w.boxForBay},
 		{id: "pack", menu: "Place", name: "Pack …", help: "Pack the most modules into the box or bay picked, or into all", r: 'p', do: w.askPack},
 		{id: "measure", menu: "Place", name: "Measure", help: "Measure between two places", r: 'm', line: true, do: w.tool(func() view.Tool { return view.NewMeasure(w.model) })},
-		{id: "underlay", menu: "Place", name: "Lay a picture under a view …", help: "A photograph or drawing to draw over", do: w.askUnderlay},
+		{id: "underlay", menu: "Place", name: "Lay a picture under a view …", help: "A photograph or drawing to draw over", r: 'i', do: w.askUnderlay},
 		{id: "pictures", menu: "Place", name: "Pictures under the views …", help: "Fade, hide, turn or take out pictures", do: w.editPictures},
 		{id: "scale", menu: "Place", name: "Set the picture's scale", help: "Click the two ends of a distance that you know", do: w.calibrate},
 		{id: "import", menu: "Place", name: "Import an outline …", help: "A closed outline from a DXF or SVG file as a bay", do: w.askImport},
@@ -172,11 +172,11 @@ func (w *Window) helpCommands() []command {
 // run does a command unless a dialog is open or it cannot be done now. While a text field has the keyboard, what
 // belongs to text fields goes to it.
 func (w *Window) run(c *command) {
-	if w.blocked() {
-		return
-	}
 	if f, ok := w.win.Canvas().Focused().(fyne.Shortcutable); ok && c.field {
 		f.TypedShortcut(w.forField(c.short))
+		return
+	}
+	if w.blocked() {
 		return
 	}
 	if w.idle() && !c.always() {

@@ -110,12 +110,17 @@ func (w *Window) askPath(next func()) {
 	d.Resize(fyne.NewSize(560, 200))
 	w.ask(d)
 	w.win.Canvas().Focus(file)
+	file.TypedShortcut(&fyne.ShortcutSelectAll{})
 }
 
+// planPath is the file that a folder and a name typed stand for; a whole path may be typed as the name.
 func planPath(folder, name string) string {
 	name = strings.TrimSpace(name)
 	if filepath.Ext(name) == "" {
 		name += planExt
+	}
+	if filepath.IsAbs(name) {
+		return name
 	}
 	return filepath.Join(strings.TrimSpace(folder), name)
 }
@@ -165,8 +170,8 @@ func (w *Window) askFile(exts []string, use func(path string)) {
 	if l, err := storage.ListerForURI(storage.NewFileURI(w.folder())); err == nil {
 		d.SetLocation(l)
 	}
-	d.Resize(fyne.NewSize(820, 560))
 	w.ask(d)
+	d.Resize(fyne.NewSize(820, 560)) // the toolkit's file dialog has no size before it is shown
 }
 
 // open shows the plan in a file; where it cannot be read the window stays as it is and says all that is wrong.

@@ -309,10 +309,10 @@ func (w *Window) hold(k fyne.KeyName, down bool) {
 // ask shows a dialog. Escape closes it like its own way out.
 func (w *Window) ask(d dialog.Dialog) {
 	w.dialogs = append(w.dialogs, d)
+	d.Show()
 	d.SetOnClosed(func() {
 		w.dialogs = slices.DeleteFunc(w.dialogs, func(o dialog.Dialog) bool { return o == d })
 	})
-	d.Show()
 }
 
 // dismiss closes the dialog in front.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"bytes"
 	"context"
 	"fmt"
@@ -85,12 +86,11 @@ func newDesk(t *testing.T, width, height int) *desk {
 	}
 	w.Close()
 	t.Cleanup(func() { x.Process.Kill(); x.Wait() })
-	buf := make([]byte, 16)
-	n, err := r.Read(buf)
+	line, err := bufio.NewReader(r).ReadString('\n')
 	if err != nil {
 		t.Fatalf("Xvfb did not say which display it serves: %v", err)
 	}
-	d.display = ":" + strings.TrimSpace(string(buf[:n]))
+	d.display = ":" + strings.TrimSpace(line)
 	return d
 }
 
@@ -118,6 +118,7 @@ func (d *desk) start(args ...string) {
 	d.until("the window", func() bool { return len(d.windows()) > 0 })
 	d.xdo("windowmove", d.windows()[0], "0", "0")
 	d.until("a picture in the window", func() bool { return colours(d.shot()) > 8 })
+	d.pause()
 }
 
 func (d *desk) windows() []string {
