@@ -58,9 +58,13 @@ type Window struct {
 
 // Options says how a window opens.
 type Options struct {
-	Path    string // plan file; "": the first-start page
+	Path    string // plan file; "": the first-start page, or with Unnamed the plan itself
+	Unnamed bool   // show the plan though it has no file yet
 	Timings bool   // print how long frames take to standard error, for measuring
 }
+
+// welcomes tells whether the window begins with the first-start page.
+func (o Options) welcomes() bool { return o.Path == "" && !o.Unnamed }
 
 // New makes a window on a plan. The window is not shown yet.
 func New(app fyne.App, plan *layout.Plan, o Options) *Window {
@@ -82,7 +86,7 @@ func New(app fyne.App, plan *layout.Plan, o Options) *Window {
 	w.win.Resize(fyne.NewSize(1280, 800))
 	w.win.SetOnDropped(w.dropped)
 	w.win.SetCloseIntercept(func() { w.askBeforeLosing(w.quit) })
-	if o.Path == "" {
+	if o.welcomes() {
 		w.begin(nil)
 		w.offerUnnamed()
 	} else {
@@ -130,7 +134,7 @@ func (w *Window) build(o Options) {
 		leftWidth: 244, rightWidth: 306}
 	w.shell.seamL = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.leftWidth, dx) })
 	w.shell.seamR = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.rightWidth, -dx) })
-	w.start.setShown(o.Path == "")
+	w.start.setShown(o.welcomes())
 	w.win.SetContent(container.New(w.shell, w.shell.objects()...))
 	w.under = w.panes[0]
 }

@@ -50,7 +50,7 @@ func run(path string, showDemo bool) int {
 	}
 	a := app.NewWithID(appID)
 	a.SetIcon(fyne.NewStaticResource("stowbay.svg", icon))
-	w := ui.New(a, plan, ui.Options{Path: path, Timings: os.Getenv(timingsVariable) != ""})
+	w := ui.New(a, plan, ui.Options{Path: path, Unnamed: showDemo, Timings: os.Getenv(timingsVariable) != ""})
 	w.Show()
 	a.Run()
 	return 0
