@@ -1,0 +1,100 @@
+package ui
+
+import (
+	"math"
+	"os"
+	"path/filepath"
+	"reflect"
+	"testing"
+
+	"github.com/golang/geo/r2"
+
+	"stowbay/layout"
+	"stowbay/vehicles"
+	"stowbay/vehicles/record"
+)
+
+// record1 is the description of a field of the record that a form edits.
+func record1(t *testing.T, f *form, name string) record.Field {
+	t.Helper()
+	for _, fd := range record.Fields(f.typeAt("")) {
+		if fd.Name == name {
+			return fd
+		}
+	}
+	t.Fatalf("there is no field %q", name)
+	return record.Field{}
+}
+
+// A form can be built for every record of the catalogue and for the settings, and building it changes nothing.
+func TestFormsOfAllRecords(t *testing.T) {
+	w, _ := testWindow(t)
+	build := func(name string, v any) {
+		before := reflect.ValueOf(v).Elem().Interface()
+		f := &form{w: w, value: v, changed: func(f string) { t.Errorf("%s: building the form changed %s", name, f) }}
+		f.rows("")
+		f.update()
+		if !reflect.DeepEqual(before, reflect.ValueOf(v).Elem().Interface()) {
+			t.Errorf("%s: building the form changed it", name)
+		}
+	}
+	lib := catalogue()
+	for _, d := range lib.Donors() {
+		build(d.ID, clone(d))
+	}
+	for _, m := range lib.Modules() {
+		build(m.ID, clone(m))
+	}
+	for _, g := range lib.AllGear() {
+		build(g.ID, clone(g))
+	}
+	build("settings", &layout.Settings{})
+}
+
+func TestCloneIsDeep(t *testing.T) {
+	d := catalogue().Donors()[0]
+	c := clone(d)
+	if !reflect.DeepEqual(d, c) {
+		t.Fatal("the copy differs")
+	}
+	was := d.Bays[0].Levels[0].Outline[0]
+	c.Bays[0].Levels[0].Outline[0] = vehicles.XY{was[0] + 1, was[1]}
+	if d.Bays[0].Levels[0].Outline[0] != was {
+		t.Error("changing the copy changed the original")
+	}
+}
+
+// After setting the scale the two points clicked are as far apart as stated, on a level where that was asked for,
+// and the first has not moved.
+func TestCalibrated(t *testing.T) {
+	u := layout.Underlay{MMPerPx: 2, At: vehicles.XY{100, 400}, TurnDeg: 10}
+	at := func(u layout.Underlay, x, y float64) r2.Point { // picture pixel to the view's plane, as layout.Underlay says
+		sin, cos := math.Sincos(u.TurnDeg * math.Pi / 180)
+		return r2.Point{X: u.At[0] + u.MMPerPx*(x*cos-y*sin), Y: u.At[1] - u.MMPerPx*(x*sin+y*cos)}
+	}
+	a, b := at(u, 30, 40), at(u, 230, 75)
+	for _, turn := range []string{turnNot, turnLevel, turnUp} {
+		n := calibrated(u, a, b, 1500, turn)
+		a2, b2 := at(n, 30, 40), at(n, 230, 75)
+		if d := b2.Sub(a2); math.Abs(d.Norm()-1500) > 1e-6 || a2.Sub(a).Norm() > 1e-6 {
+			t.Errorf("%s: %v apart, the first moved by %v", turn, d.Norm(), a2.Sub(a).Norm())
+		} else if turn == turnLevel && math.Abs(d.Y) > 1e-6 || turn == turnUp && math.Abs(d.X) > 1e-6 {
+			t.Errorf("%s: from %v to %v", turn, a2, b2)
+		}
+	}
+}
+
+func TestReadOutlines(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "bay.svg")
+	svg := `<svg xmlns="http://www.w3.org/2000/svg"><path id="floor" d="M0 0 H200 V100 H0 Z"/><path id="open" d="M0 0 H50"/></svg>`
+	if err := os.WriteFile(path, []byte(svg), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	got, err := readOutlines(path)
+	if err != nil || len(got.rings) != 1 || got.names[0] != "floor" || got.rings[0].Bounds().Size() != (r2.Point{X: 200, Y: 100}) {
+		t.Errorf("%v, %+v", err, got)
+	}
+	if len(got.notes) < 2 {
+		t.Error("the open path is not mentioned")
+	}
+}

@@ -1,0 +1,220 @@
+package ui
+
+import (
+	"path/filepath"
+	"slices"
+	"testing"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/driver/desktop"
+	"fyne.io/fyne/v2/test"
+
+	"stowbay/layout"
+	"stowbay/layout/journal"
+	"stowbay/ui/view"
+	"stowbay/vehicles"
+)
+
+// testWindow opens a window on a plan file with one box that holds two modules, on the toolkit's test driver.
+func testWindow(t *testing.T) (*Window, string) {
+	t.Helper()
+	app := test.NewTempApp(t)
+	path := filepath.Join(t.TempDir(), "plan.yaml")
+	donor := catalogue().Donor("van-rear-engine")
+	p := layout.NewPlan(donor, "Test")
+	b := &layout.Box{ID: "mid", At: vehicles.XYZ{600, -400, 250}, Levels: []vehicles.Level{{
+		Outline: []vehicles.XY{{0, 0}, {1400, 0}, {1400, 800}, {0, 800}}, CeilingMM: 200}}}
+	for i, x := range []float64{100, 900} {
+		b.Modules = append(b.Modules, layout.Placement{ID: []string{"m1", "m2"}[i], Module: "nmc-355", Posture: vehicles.Flat, At: vehicles.XYZ{x, 100, 2}})
+	}
+	p.Arrangements[0].Boxes = []*layout.Box{b}
+	if err := layout.Save(path, p); err != nil {
+		t.Fatal(err)
+	}
+	w := New(app, p, Options{Path: path})
+	t.Cleanup(w.end)
+	w.win.Resize(fyne.NewSize(1280, 800))
+	w.win.Canvas().Capture()
+	return w, path
+}
+
+// middle is where the first module's middle is in the plan view's widget.
+func (p *pane) middle() fyne.Position {
+	at := p.cam.ToPx(view.PlanBounds(p.w.model.Eval().Scene, "mid/m1").Center())
+	return fyne.NewPos(float32(at.X/p.scale), float32(at.Y/p.scale))
+}
+
+func press(p *pane, at fyne.Position, b desktop.MouseButton, m fyne.KeyModifier) {
+	p.MouseDown(&desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: at}, Button: b, Modifier: m})
+}
+
+func lift(p *pane, at fyne.Position, b desktop.MouseButton) {
+	p.MouseUp(&desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: at}, Button: b})
+}
+
+func moduleAt(w *Window) vehicles.XYZ {
+	return w.model.Document().Plan().Arrangements[0].Boxes[0].Modules[0].At
+}
+
+func TestMouseDragsModule(t *testing.T) {
+	w, _ := testWindow(t)
+	w.model.Display.Snap = false
+	p := w.panes[0]
+	at := p.middle()
+	was := moduleAt(w)
+	press(p, at, desktop.MouseButtonPrimary, 0)
+	for i := 1; i <= 4; i++ {
+		p.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: at.AddXY(float32(5*i), float32(-3*i))}})
+	}
+	if moduleAt(w) != was {
+		t.Error("the drag is in the plan before it ended")
+	}
+	if !w.model.Previewing() {
+		t.Error("the drag does not show")
+	}
+	p.DragEnd()
+	if now := moduleAt(w); now[0] <= was[0] || now[1] <= was[1] {
+		t.Errorf("pulled to the right and up, from %v to %v", was, now)
+	}
+	w.Do("undo")
+	if moduleAt(w) != was {
+		t.Error("undo does not take the drag back")
+	}
+}
+
+func TestKeysNudgeAndDelete(t *testing.T) {
+	w, _ := testWindow(t)
+	w.model.Pick("mid/m1")
+	was := moduleAt(w)
+	w.typedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+	w.hold(desktop.KeyShiftLeft, true)
+	w.typedKey(&fyne.KeyEvent{Name: fyne.KeyUp})
+	w.hold(desktop.KeyShiftLeft, false)
+	if now := moduleAt(w); now[0] != was[0]+1 || now[1] != was[1]+10 {
+		t.Errorf("from %v to %v", was, now)
+	}
+	w.typedKey(&fyne.KeyEvent{Name: fyne.KeyDelete})
+	if n := w.model.Eval().Scene.Count(); n != 1 {
+		t.Errorf("%d modules after taking one out", n)
+	}
+}
+
+func TestWheelZoomsToThePointer(t *testing.T) {
+	w, _ := testWindow(t)
+	p := w.panes[0]
+	at := fyne.NewPos(300, 200)
+	before, scale := p.toMM(at), p.cam.Scale
+	p.Scrolled(&fyne.ScrollEvent{PointEvent: fyne.PointEvent{Position: at}, Scrolled: fyne.NewDelta(0, 25)})
+	if d := p.toMM(at).Sub(before).Norm(); d > 1e-6 || p.cam.Scale <= scale {
+		t.Errorf("the place under the pointer moved by %v mm; scale %v to %v", d, scale, p.cam.Scale)
+	}
+	if side := w.panes[1]; side.cam.Centre.X != p.cam.Centre.X {
+		t.Error("the side view does not follow along x")
+	}
+}
+
+func TestSecondaryButtonPans(t *testing.T) {
+	w, _ := testWindow(t)
+	p := w.panes[0]
+	at := fyne.NewPos(300, 200)
+	before := p.toMM(at)
+	press(p, at, desktop.MouseButtonSecondary, 0)
+	to := at.AddXY(40, 25)
+	p.MouseMoved(&desktop.MouseEvent{PointEvent: fyne.PointEvent{Position: to}, Button: desktop.MouseButtonSecondary})
+	lift(p, to, desktop.MouseButtonSecondary)
+	if d := p.toMM(to).Sub(before).Norm(); d > 1e-6 {
+		t.Errorf("the view did not follow the pointer, by %v mm", d)
+	}
+	if w.blocked() {
+		t.Error("a menu opened after a pan")
+	}
+}
+
+func TestSaveAndRecover(t *testing.T) {
+	w, path := testWindow(t)
+	w.model.Pick("mid/m1")
+	w.typedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+	if err := w.session.journal.Flush(); err != nil {
+		t.Fatal(err)
+	}
+	r, err := journal.Recover(journal.PathFor(path))
+	if err != nil || !r.Unsaved || r.Plan.Arrangements[0].Boxes[0].Modules[0].At != moduleAt(w) {
+		t.Fatalf("the journal does not hold the step: %v, %+v", err, r)
+	}
+	w.save()
+	p, err := layout.Load(path)
+	if err != nil || p.Arrangements[0].Boxes[0].Modules[0].At != moduleAt(w) {
+		t.Errorf("saved: %v", err)
+	}
+	if w.model.Document().Dirty() {
+		t.Error("unsaved after saving")
+	}
+}
+
+func TestClosingAsks(t *testing.T) {
+	w, _ := testWindow(t)
+	gone := false
+	w.askBeforeLosing(func() { gone = true })
+	if !gone {
+		t.Error("asked although nothing is unsaved")
+	}
+	w.model.Pick("mid/m1")
+	w.typedKey(&fyne.KeyEvent{Name: fyne.KeyRight})
+	gone = false
+	w.askBeforeLosing(func() { gone = true })
+	if gone || !w.blocked() {
+		t.Error("unsaved changes were about to be lost without a question")
+	}
+}
+
+// Every command has a key or a place in a menu, no two share a key, and none panics where there is nothing to do it to.
+func TestCommands(t *testing.T) {
+	w, _ := testWindow(t)
+	seen := map[string]string{}
+	for i := range w.commands {
+		c := &w.commands[i]
+		if !slices.Contains(menuNames, c.menu) {
+			t.Errorf("%s is in no menu", c.id)
+		}
+		if k := c.keyText(); k != "" {
+			if other, ok := seen[k]; ok {
+				t.Errorf("%s and %s share the key %s", c.id, other, k)
+			}
+			seen[k] = c.id
+		}
+	}
+	skip := []string{"quit", "open", "underlay", "import"} // close the program, or open the toolkit's file dialog
+	for i := range w.commands {
+		if slices.Contains(skip, w.commands[i].id) {
+			continue
+		}
+		w.model.Pick()
+		w.run(&w.commands[i])
+		for len(w.dialogs) > 0 {
+			w.dialogs[len(w.dialogs)-1].Hide()
+		}
+	}
+}
+
+func TestDetailsSetField(t *testing.T) {
+	w, _ := testWindow(t)
+	w.showLeft(1)
+	w.model.Pick("mid/m1")
+	d := w.left.details
+	if d.form == nil {
+		t.Fatal("nothing to edit")
+	}
+	fd := record1(t, d.form, "at_mm")
+	if !d.form.set("at_mm[0]", fd, "2*151+8") {
+		t.Fatal("a sum is not taken")
+	}
+	if got := moduleAt(w)[0]; got != 310 {
+		t.Errorf("x = %v, want 310", got)
+	}
+	if err := d.form.checked("at_mm[0]", fd, "1e9"); err == nil {
+		t.Error("what the file's rules refuse is taken")
+	}
+	if d.form.set("at_mm[0]", fd, "apples") {
+		t.Error("a word is taken for a number")
+	}
+}
