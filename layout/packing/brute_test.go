@@ -115,7 +115,7 @@ func TestAgainstBruteForce(t *testing.T) {
 			r.KeepOuts = [][]Point{drawIsland(rt, w, h)}
 		}
 		p := oneBay(r, q)
-		nodes := 200_000
+		nodes := 30_000
 		want := bruteForce(p, r, &nodes)
 		if nodes < 0 {
 			rt.Skip("too many nodes")

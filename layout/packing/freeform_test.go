@@ -55,7 +55,7 @@ func ownInstances(t testing.TB) []instance {
 	return out
 }
 
-// settle is what became of a set of instances.
+// settled is what became of a set of instances.
 type settled struct {
 	all, real, grid int // solved; proved for real positions; or at least on a grid
 	times           []time.Duration
@@ -111,9 +111,14 @@ func TestPublishedFreeForm(t *testing.T) {
 	}
 }
 
+// TestOwnFreeForm solves the bays of our own, of the slanted ones every third; the
+// benchmark of free forms solves them all.
 func TestOwnFreeForm(t *testing.T) {
 	var s settled
-	for _, in := range ownInstances(t) {
+	for k, in := range ownInstances(t) {
+		if in.Slanted && k%3 != 0 {
+			continue
+		}
 		r := s.check(t, in)
 		t.Logf("%-22s %3d of at most %3d, proved %5v, on a grid %5v, %v (%s %.1f s)", in.Name, r.Count, r.Bound, r.Proved, r.GridProved, r.Elapsed, in.Tool, in.Seconds)
 	}

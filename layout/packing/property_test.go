@@ -11,7 +11,7 @@ import (
 // drawBay draws a small rectilinear bay on whole numbers: a rectangle with up to
 // two corners cut out and up to two islands.
 func drawBay(t *rapid.T) Region {
-	w, h := float64(rapid.IntRange(8, 26).Draw(t, "w")), float64(rapid.IntRange(6, 20).Draw(t, "h"))
+	w, h := float64(rapid.IntRange(8, 20).Draw(t, "w")), float64(rapid.IntRange(6, 14).Draw(t, "h"))
 	a, b := math.Floor(w*float64(rapid.IntRange(1, 6).Draw(t, "a"))/8), math.Floor(h*float64(rapid.IntRange(1, 6).Draw(t, "b"))/8)
 	a, b = math.Max(a, 1), math.Max(b, 1)
 	r := Region{Outline: []Point{{0, 0}, {w, 0}, {w, b}, {a, b}, {a, h}, {0, h}}}

@@ -221,23 +221,30 @@ func (s *session) slantedPlane(p *plane) planeResult {
 	s.hear(&r, r.bound)
 	e := s.newSlant(p, steps[0])
 	e.bound(s, 0, &r)
-	if len(r.spots) < r.bound {
-		e.places(s, 2, &r)
+	s.alternate(e, 2, &r)
+	if s.enough(&r) {
+		return r
 	}
 	s.squeeze(p, &r)
-	if len(r.spots) < r.bound {
-		e.bound(s, 2, &r)
-	}
-	if len(r.spots) < r.bound && e.exact && r.gridBound > len(r.spots) {
-		e.places(s, 4, &r)
-	}
-	if len(steps) > 1 && len(r.spots) < r.bound && s.ctx.Err() == nil {
+	if len(steps) > 1 && !s.enough(&r) && s.ctx.Err() == nil {
 		fine := s.newSlant(p, steps[1])
-		fine.bound(s, 1, &r)
-		fine.places(s, 2, &r)
-		s.squeeze(p, &r)
+		fine.bound(s, 0, &r)
+		s.alternate(fine, 1, &r)
+	}
+	for rounds := 3; rounds <= 4 && e.exact && r.gridBound > len(r.spots) && !s.enough(&r); rounds++ {
+		e.places(s, rounds, &r)
 	}
 	return r
+}
+
+// alternate betters the packing and the bound on one set of squares in turn.
+func (s *session) alternate(e *slant, rounds int, r *planeResult) {
+	for k := 1; k <= rounds && !s.enough(r) && s.ctx.Err() == nil; k++ {
+		e.places(s, k, r)
+		if !s.enough(r) {
+			e.bound(s, k, r)
+		}
+	}
 }
 
 // slant is the pair of models on the squares of one step.
