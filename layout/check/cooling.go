@@ -230,6 +230,16 @@ func sensorPlaces(e *Evaluation) []Finding {
 	return out
 }
 
+// drivenHeat says what current heats as a driving cycle does, where the plan states none for the heat.
+func (e *Evaluation) drivenHeat() string {
+	v := e.Electric.Window.NominalV
+	if e.Plan.Settings.Cooling.HeatA > 0 || !e.Road.Known || v <= 0 {
+		return ""
+	}
+	d := e.Road.Cycles[0]
+	return fmt.Sprintf(" That is the continuous current; the %s heats like %.0f A. State the current for the heat in the cooling settings.", d.Cycle.Name, 1000*d.EffectiveKW/v)
+}
+
 // airCools compares heat and limit of modules without a plate, box by box, the worst of each.
 func airCools(e *Evaluation) []Finding {
 	worst := map[string]*cooling.AirCooled{}
@@ -250,7 +260,7 @@ func airCools(e *Evaluation) []Finding {
 		id := b.Box.ID
 		if w := worst[id]; w != nil {
 			f := Finding{Severity: Fails, Subject: w.Body.ID, Refs: []string{w.Body.ID, id}, Place: place1(w.Body), Required: w.LimitW, Actual: w.HeatW, Unit: "W", Compare: "at most"}
-			out = append(out, f.judge(fmt.Sprintf("Module %s gives off %.1f W at %.0f A from the battery; its maker lets air alone carry %.1f W. How air moves inside the box is not computed; where the mean current of a drive is lower, state it in the cooling settings.", w.Body.ID, w.HeatW, e.Cooling.CurrentA, w.LimitW)))
+			out = append(out, f.judge(fmt.Sprintf("Module %s gives off %.1f W at %.0f A from the battery; its maker lets air alone carry %.1f W. How air moves inside the box is not computed.%s", w.Body.ID, w.HeatW, e.Cooling.CurrentA, w.LimitW, e.drivenHeat())))
 		}
 		if n := silent[id]; n > 0 {
 			out = append(out, Finding{Severity: Notes, Subject: id, Refs: []string{id}, Text: fmt.Sprintf("Box %s: %d modules have no coolant plate and state no heat that air may carry, so that their cooling is not checked.", id, n)})

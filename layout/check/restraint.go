@@ -62,6 +62,9 @@ func (e *Evaluation) setText(s restraint.Set) (Severity, string) {
 	if s.Known == restraint.FromMemory || s.Known == restraint.Restated {
 		add(fmt.Sprintf("Its numbers are %s: compare them with the text in force before you rely on them.", s.Known))
 	}
+	if few := e.fewPoints(s.Points); few != "" {
+		add(few)
+	}
 	if silent := s.Silent(); len(silent) > 0 {
 		var words []string
 		for _, d := range silent {
@@ -70,6 +73,20 @@ func (e *Evaluation) setText(s restraint.Set) (Severity, string) {
 		add(fmt.Sprintf("It states nothing for %s, so nothing is checked there.", strings.Join(words, ", ")))
 	}
 	return severity, text
+}
+
+// fewPoints names the boxes with fewer bolts than a set wants.
+func (e *Evaluation) fewPoints(points int) string {
+	var ids []string
+	for _, b := range e.Restraint.Boxes {
+		if b.Bolts() < points {
+			ids = append(ids, fmt.Sprintf("%s has %d", b.Scene.Box.ID, b.Bolts()))
+		}
+	}
+	if len(ids) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("It wants at least %d points of attachment a box: %s.", points, strings.Join(ids, ", "))
 }
 
 func orNone(s string) string {
@@ -82,10 +99,7 @@ func orNone(s string) string {
 func feetHold(e *Evaluation) []Finding {
 	var out []Finding
 	for _, b := range e.Restraint.Boxes {
-		id, bolts := b.Scene.Box.ID, 0
-		for i := range b.Feet {
-			bolts += b.Feet[i].Count()
-		}
+		id, bolts := b.Scene.Box.ID, b.Bolts()
 		at := b.CG
 		f := Finding{Severity: Fails, Subject: id, Refs: []string{id}, Place: &at}
 		switch {

@@ -145,6 +145,15 @@ func (b *Box) Governing() (Peak, bool) {
 	return best, best.Load != nil
 }
 
+// Bolts is the number of bolts in all feet.
+func (b *Box) Bolts() int {
+	n := 0
+	for i := range b.Feet {
+		n += b.Feet[i].Count()
+	}
+	return n
+}
+
 // Of returns the box with that id, or nil.
 func (r *Result) Of(id string) *Box {
 	for _, b := range r.Boxes {

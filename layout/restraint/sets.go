@@ -41,6 +41,7 @@ type Set struct {
 	// Categories are the vehicle categories it is written for; empty: no matter.
 	Categories                             []string
 	ForwardG, RearwardG, SideG, UpG, DownG float64
+	Points                                 int // least number of bolts a box; 0: not stated
 	Known                                  Known
 	Source                                 string
 	Note                                   string
@@ -61,7 +62,7 @@ var sets = []Set{
 	{ID: "r100-m3n3", Name: "UN R100 shock, heavy vehicles", Applies: "energy storage tested as a component for M3 and N3", Categories: []string{"M3", "N3"},
 		ForwardG: 6.6, RearwardG: 6.6, SideG: 5, Known: FromMemory, Source: "UN R100 part II annex 8C, from memory, not checked against the text", Note: "Lower edge of the test's corridor. Nothing is stated for up and down."},
 	{ID: "racing-40g", Name: "Student racing, 40 g", Applies: "student race cars",
-		ForwardG: 40, RearwardG: 40, SideG: 40, Known: Verified, Source: "student racing rules F.10.5.6", Note: "The rule also wants at least eight points, each able to hold a quarter of the mass at 40 g alone; nothing is stated for up and down."},
+		ForwardG: 40, RearwardG: 40, SideG: 40, Points: 8, Known: Verified, Source: "student racing rules F.10.5.6", Note: "The rule also wants at least eight points, each able to hold a quarter of the mass at 40 g alone; nothing is stated for up and down."},
 	{ID: "gb38031-vertical", Name: "GB 38031 vertical shock", Applies: "pack or system tested as a component",
 		UpG: 7, DownG: 7, Known: Restated, Source: "GB 38031-2025 8.2.2, restated", Note: "Vertical only: choose it besides another set by entering own numbers."},
 	{ID: "fr-lpg-1979", Name: "French order on gas tanks", Applies: "tanks for liquefied petroleum gas",

@@ -63,17 +63,17 @@ type Wheels struct {
 	PeakW   float64 // most power put in, over one second
 }
 
+// power is the power at the wheels in one second of a cycle, W.
+func (v Vehicle) power(s step) float64 {
+	return (v.DragN(s.mean) + v.MassKg*gravity*v.Rolling + v.MassKg*(1+v.Rotating)*s.gain) * s.mean
+}
+
 // Drive works a cycle out on the level: for each second the force at the mean speed, with the mass and the
 // rotating parts accelerated by the change of speed.
 func (v Vehicle) Drive(c *Cycle) Wheels {
 	var w Wheels
-	roll := v.RollingN(0)
-	inertia := v.MassKg * (1 + v.Rotating)
 	for _, s := range c.steps {
-		if s.mean <= 0 {
-			continue
-		}
-		p := (v.DragN(s.mean) + roll + inertia*s.gain) * s.mean
+		p := v.power(s)
 		if p > 0 {
 			w.DriveWh += p / 3600
 			w.PeakW = max(w.PeakW, p)

@@ -1,6 +1,8 @@
 package roadload
 
 import (
+	"math"
+
 	"stowbay/layout"
 	"stowbay/vehicles"
 )
@@ -48,6 +50,8 @@ type Driven struct {
 	OneMoreKm float64
 	PeakKW    float64 // from the battery
 	MeanKW    float64
+	// EffectiveKW is the root of the mean square of the battery's power: what its heat goes by.
+	EffectiveKW float64
 }
 
 // What is taken where the settings state nothing. All are estimates without a source.
@@ -148,7 +152,23 @@ func (r *Result) driven(v Vehicle, c *Cycle) Driven {
 	d.RangeKm = rangeKm(r.Pack.UsableKWh, d.WhPerKm)
 	d.PeakKW = (w.PeakW/r.DriveEff + r.AuxW) / 1000
 	d.MeanKW = wh / c.Seconds() * 3.6
+	d.EffectiveKW = r.effective(v, c) / 1000
 	return d
+}
+
+// effective is the root of the mean square of the battery's power over a cycle, W.
+func (r *Result) effective(v Vehicle, c *Cycle) float64 {
+	square := 0.0
+	for _, s := range c.steps {
+		p := v.power(s)
+		if p > 0 {
+			p /= r.DriveEff
+		} else {
+			p *= r.Regen
+		}
+		square += (p + r.AuxW) * (p + r.AuxW)
+	}
+	return math.Sqrt(square / c.Seconds())
 }
 
 func rangeKm(kwh, whPerKm float64) float64 {

@@ -124,6 +124,18 @@ func TestClimbByHand(t *testing.T) {
 	near(t, "climb", r.ClimbKW(36, 10), 26.72, 0.01)
 }
 
+// The effective power lies between the mean and the peak, and is the power itself where nothing varies: by hand, with
+// all that varies taken away only the auxiliaries are left.
+func TestEffectivePower(t *testing.T) {
+	r := Evaluate(donor(), layout.Range{}, 1500, Pack{UsableKWh: 30})
+	for _, d := range r.Cycles {
+		if d.EffectiveKW <= d.MeanKW || d.EffectiveKW >= d.PeakKW {
+			t.Errorf("%s: mean %g, effective %g, peak %g", d.Cycle.Name, d.MeanKW, d.EffectiveKW, d.PeakKW)
+		}
+		near(t, "auxiliaries alone", r.effective(Vehicle{}, d.Cycle), 300, 1e-9)
+	}
+}
+
 func TestWhatIsNotKnownIsSaid(t *testing.T) {
 	r := Evaluate(nil, layout.Range{}, 0, Pack{})
 	if r.Known || len(r.Missing) != 3 || len(r.Readings()) != 0 {
