@@ -1,6 +1,7 @@
 package demo_test
 
 import (
+	"strings"
 	"testing"
 
 	"stowbay/layout"
@@ -9,8 +10,8 @@ import (
 	"stowbay/vehicles"
 )
 
-// The demonstration has to read without a problem, to be written as it was read, and to offer two arrangements in
-// which nothing fails that the workshop would call a mistake of the drawing: the fit rules all hold.
+// The demonstration has to read without a problem, to be written as it was read, and to offer arrangements worth
+// comparing: nothing fails in the lead one; in the others something may, but never that bodies do not fit.
 func TestDemonstrationFits(t *testing.T) {
 	p, err := demo.Plan()
 	if err != nil {
@@ -27,13 +28,13 @@ func TestDemonstrationFits(t *testing.T) {
 		t.Error("the embedded plan is not written as the program writes plans")
 	}
 	lib := p.LibraryOver(vehicles.Catalogue())
-	for _, a := range p.Arrangements {
+	for i, a := range p.Arrangements {
 		e := check.Evaluate(p, a, lib, nil)
 		if e.Scene.Count() == 0 || e.Value("energy_kwh") <= 0 {
 			t.Errorf("%s: nothing in it", a.ID)
 		}
 		for _, f := range e.Findings {
-			if f.Severity == check.Fails {
+			if f.Severity == check.Fails && (i == 0 || strings.HasPrefix(f.Rule, "fit.")) {
 				t.Errorf("%s: %s: %s", a.ID, f.Rule, f.Text)
 			}
 		}
