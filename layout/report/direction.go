@@ -10,14 +10,14 @@ import (
 func direction(v r3.Vector) string {
 	switch a := v.Abs(); {
 	case a.X >= a.Y && a.X >= a.Z:
-		return signed(v.X, "rear", "front")
+		return wayOf(v.X, "rear", "front")
 	case a.Y >= a.Z:
-		return signed(v.Y, "right", "left")
+		return wayOf(v.Y, "right", "left")
 	}
-	return signed(v.Z, "up", "down")
+	return wayOf(v.Z, "up", "down")
 }
 
-func signed(v float64, plus, minus string) string {
+func wayOf(v float64, plus, minus string) string {
 	if math.Signbit(v) {
 		return minus
 	}

@@ -2,13 +2,16 @@ package report_test
 
 import (
 	"bytes"
+	"context"
 	"math"
 	"regexp"
 	"strconv"
 	"strings"
+	"sync"
 	"testing"
 
 	"stowbay/layout"
+	"stowbay/layout/assembly"
 	"stowbay/layout/check"
 	"stowbay/layout/report"
 	"stowbay/layout/report/page"
@@ -251,4 +254,69 @@ func TestPoundsAndInches(t *testing.T) {
 	if !strings.Contains(got, want) || !strings.Contains(got, "lb") {
 		t.Errorf("%s lb is not in the summary", want)
 	}
+}
+
+// The order of assembly stands in the report step by step, and in the table with a line for each.
+func TestAssemblyIsSetStepByStep(t *testing.T) {
+	p, es := demonstration(t)
+	got := words(t, pdfOf(t, p, es[1:2], report.Options{Sections: []string{"assembly"}}))
+	q, err := assembly.Plan(context.Background(), es[1].Assembly.Model)
+	if err != nil || len(q.Steps) < 50 {
+		t.Fatalf("%d steps, %v", len(q.Steps), err)
+	}
+	at := 0
+	for i, s := range q.Steps {
+		k := strings.Index(got[at:], solid(s.Text))
+		if k < 0 {
+			t.Fatalf("step %d, %q, is missing or out of order", i+1, s.Text)
+		}
+		at += k
+	}
+	dir := t.TempDir()
+	if _, err := report.WriteAll(context.Background(), dir, p, es[1:2], report.Options{Sections: []string{"cautions"}}); err != nil {
+		t.Fatal(err)
+	}
+	if n := len(table(t, dir, "tables/assembly.csv")) - 1; n != len(q.Steps) {
+		t.Errorf("%d lines in the table for %d steps", n, len(q.Steps))
+	}
+}
+
+// What the build record says stands in the check sheets and the register.
+func TestBuildRecordIsInThePapers(t *testing.T) {
+	p, _ := demonstration(t)
+	q := *p
+	a := q.Arrangements[0]
+	slot := a.Boxes[0].ID + "/" + a.Boxes[0].Modules[0].ID
+	q.Build = &layout.Build{
+		Received: []layout.Received{{Shop: "W-17", Serial: "SN-0815", Module: a.Boxes[0].Modules[0].Module, CellsV: []float64{3.281, 3.279, 3.284}}},
+		Slots:    []layout.Slot{{Arrangement: a.ID, Slot: slot, Shop: "W-16", By: "old"}, {Arrangement: a.ID, Slot: slot, Shop: "W-17", By: "Ada"}},
+		Signed:   []layout.Signed{{Joint: slot + "/+", Tightened: "Bo", Checked: "Cy", Date: "2026-11-20"}},
+		Tests:    []layout.Test{{Box: a.Boxes[0].ID, Kind: "insulation", Value: 500, Unit: "megohm", Passed: true, By: "Di"}},
+	}
+	es := evaluated(&q)
+	got := words(t, pdfOf(t, &q, es[:1], report.Options{Sections: []string{"checks", "register"}}))
+	for _, s := range []string{"W-17", "SN-0815", "Ada", "3.279", "3.284", "Bo", "Cy", "500 megohm, called passed", "Di"} {
+		if !strings.Contains(got, solid(s)) {
+			t.Errorf("%q is not in the papers", s)
+		}
+	}
+	if strings.Contains(got, "W-16") {
+		t.Error("the module that was replaced still stands in its slot")
+	}
+}
+
+// Reports may be set side by side.
+func TestReportsSideBySide(t *testing.T) {
+	p, es := demonstration(t)
+	o := report.Options{Sections: []string{"summary", "boxes"}}
+	want := pdfOf(t, p, es, o)
+	var all sync.WaitGroup
+	for range 3 {
+		all.Go(func() {
+			if got, err := report.PDF(p, es, o); err != nil || !bytes.Equal(got, want) {
+				t.Errorf("a report set beside others differs, %v", err)
+			}
+		})
+	}
+	all.Wait()
 }

@@ -30,8 +30,10 @@ func (b *book) assemblySteps() {
 	}, 2)
 	b.bridges(r)
 	b.liveParts(r)
+	b.Figure(livePlan(b.e, b.imperial), page.Figure{MM: 90})
 	b.buried(r)
 	b.sequence()
+	b.service(r.Model)
 }
 
 // bridges sets what a dropped part can lie across in each box with its lid off and nothing covered.
@@ -131,7 +133,8 @@ func (b *book) sequence() {
 	b.Facts([][2]string{
 		{"Jobs / steps", fmt.Sprintf("%d / %d", len(q.Jobs), len(q.Steps))},
 		{"Steps at a bare hazardous voltage", fmt.Sprintf("%d; no order has fewer than %d", q.HazardSteps, q.LeastSteps)},
-		{"Highest voltage within reach of bare parts", fixed(q.HighestV, 0) + " V"},
+		{"Covers taken off and put on", fmt.Sprintf("%d; no order needs fewer than %d", q.CoverChanges, q.LeastCovers)},
+		{"Highest voltage between something bare and anything else of its circuit", fixed(q.HighestV, 0) + " V"},
 		{"How good the order is", q.How},
 	}, 1)
 	t := page.Table{Pt: 6.8, Columns: []page.Column{{Head: "job", Right: true, MM: 9}, {Head: "box", MM: 19}, {Head: "steps"}, {Head: "circuit, V", Right: true, MM: 14}, {Head: "bare to bare or metal, V", Right: true, MM: 17}, {Head: "class", MM: 12}, {Head: "gloves and tools", MM: 52}, {Head: "done by", MM: 18}}}
@@ -140,6 +143,7 @@ func (b *book) sequence() {
 	}
 	b.Table(t)
 	b.Small("Class A is up to 60 V DC, B above it. The voltage to metal is that after a first fault. Each step alone, with what is bare in it, is in the table assembly.csv.")
+	b.stepPictures(b.e.Assembly.Model, q)
 }
 
 func (b *book) jobRow(i int, j assembly.Job, steps []assembly.Step) []page.Cell {

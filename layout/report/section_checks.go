@@ -55,7 +55,7 @@ func electricalJoints(box *layout.BoxScene) []joint {
 
 // checkSheets sets a sheet a box to be filled in at the bench.
 func (b *book) checkSheets() {
-	signed := b.signed()
+	done := signed(b.plan)
 	for i, box := range b.e.Scene.Boxes {
 		if i > 0 {
 			b.Upright()
@@ -63,18 +63,19 @@ func (b *book) checkSheets() {
 		b.Section(boxTitle(box.Box), "", 2, 40)
 		b.Para("Filled in at the bench: who tightened and who checked are two people. A torque that is not stated has to come from the maker's data before the joint is made.")
 		b.Section("Mechanical", "", -1, 20)
-		b.joints(mechanicalJoints(b.e, box), signed, "no feet are drawn for this box")
+		b.joints(mechanicalJoints(b.e, box), done, "no feet are drawn for this box")
 		b.Small("Torques that the plan leaves open are for 75 % of the proof load with plain dry threads. The threads' state in hand decides: oil or plating asks for less.")
 		b.Section("Electrical", "", -1, 20)
-		b.joints(electricalJoints(box), signed, "nothing with power terminals is in this box")
+		b.joints(electricalJoints(box), done, "nothing with power terminals is in this box")
 		b.boxTests(box.Box.ID)
 	}
 }
 
-func (b *book) signed() map[string]layout.Signed {
+// signed are the joints that the plan's build record has, by their ids; a later entry replaces the one before.
+func signed(p *layout.Plan) map[string]layout.Signed {
 	out := map[string]layout.Signed{}
-	if b.plan.Build != nil {
-		for _, s := range b.plan.Build.Signed {
+	if p.Build != nil {
+		for _, s := range p.Build.Signed {
 			out[s.Joint] = s
 		}
 	}

@@ -97,13 +97,14 @@ func partRows(e *check.Evaluation) [][]string {
 
 func torqueRows(e *check.Evaluation) [][]string {
 	out := [][]string{{"box", "joint", "what", "thread", "torque_nm", "source", "tightened_by", "checked_by", "date"}}
+	done := signed(e.Plan)
 	for _, box := range e.Scene.Boxes {
 		for _, j := range append(mechanicalJoints(e, box), electricalJoints(box)...) {
 			torque := ""
 			if j.torqueNm > 0 {
 				torque = num(j.torqueNm)
 			}
-			out = append(out, []string{box.Box.ID, j.id, j.what, j.thread, torque, j.source, "", "", ""})
+			out = append(out, []string{box.Box.ID, j.id, j.what, j.thread, torque, j.source, done[j.id].Tightened, done[j.id].Checked, done[j.id].Date})
 		}
 	}
 	return out

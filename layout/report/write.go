@@ -3,7 +3,6 @@ package report
 import (
 	"bytes"
 	"context"
-	"errors"
 	"fmt"
 	"os"
 	"path"
@@ -34,11 +33,11 @@ func WriteAll(ctx context.Context, dir string, p *layout.Plan, es []*check.Evalu
 	}
 	files := allFiles(p, es, o)
 	if err := os.MkdirAll(dir, 0o755); err != nil {
-		return nil, fmt.Errorf("make the report's folder: %w", err)
+		return nil, layout.Explain("save", dir, err)
 	}
 	root, err := os.OpenRoot(dir)
 	if err != nil {
-		return nil, fmt.Errorf("open the report's folder: %w", err)
+		return nil, layout.Explain("open", dir, err)
 	}
 	defer root.Close()
 	var done []string
@@ -48,7 +47,7 @@ func WriteAll(ctx context.Context, dir string, p *layout.Plan, es []*check.Evalu
 		}
 		o.progress(float64(i)/float64(len(files)), f.name)
 		if err := write(root, f); err != nil {
-			return done, fmt.Errorf("%s: %w", f.name, err)
+			return done, layout.Explain("save", filepath.Join(dir, filepath.FromSlash(f.name)), err)
 		}
 		done = append(done, f.name)
 	}
@@ -92,10 +91,14 @@ func write(root *os.Root, f file) error {
 	}
 	name := filepath.FromSlash(f.name)
 	part := name + ".part"
-	if err := writeSynced(root, part, data); err != nil {
-		return errors.Join(err, root.Remove(part))
+	err = writeSynced(root, part, data)
+	if err == nil {
+		err = root.Rename(part, name)
 	}
-	return root.Rename(part, name)
+	if err != nil {
+		root.Remove(part)
+	}
+	return err
 }
 
 func writeSynced(root *os.Root, name string, data []byte) error {
@@ -104,7 +107,13 @@ func writeSynced(root *os.Root, name string, data []byte) error {
 		return err
 	}
 	_, err = w.Write(data)
-	return errors.Join(err, w.Sync(), w.Close())
+	if err == nil {
+		err = w.Sync()
+	}
+	if closed := w.Close(); err == nil {
+		err = closed
+	}
+	return err
 }
 
 // allFiles are the files of a report.
@@ -194,8 +203,9 @@ func drawingPair(name string, list func() *drawing.List) []file {
 func WriteFile(path string, data []byte) error {
 	root, err := os.OpenRoot(filepath.Dir(path))
 	if err != nil {
-		return fmt.Errorf("open the folder for %s: %w", path, err)
+		return layout.Explain("save", path, err)
 	}
 	defer root.Close()
-	return write(root, file{filepath.Base(path), func() ([]byte, error) { return data, nil }})
+	err = write(root, file{filepath.Base(path), func() ([]byte, error) { return data, nil }})
+	return layout.Explain("save", path, err)
 }

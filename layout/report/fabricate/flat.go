@@ -350,6 +350,10 @@ func (f *flattener) loosen(w *wall) {
 // flat cuts a panel as it is.
 func (f *flattener) flat(p *mass.Panel, more []Hole) {
 	b := Blank{Kind: string(p.Kind), Panels: []string{p.ID}, Material: p.Material, ThicknessMM: p.ThicknessMM, Outline: tidied(p.Outline), Holes: append(holesOf(p), more...)}
+	if b.Outline.IsEmpty() {
+		f.remark("Too narrow to cut, left out", p.ID)
+		return
+	}
 	if p.Kind == mass.FlangePanel {
 		for _, u := range boltPlaces(p) {
 			b.Holes = append(b.Holes, Hole{For: "lid bolt " + lidBolt, At: r2.Point{X: u, Y: p.Outline.Bounds().Center().Y}, DiameterMM: clearanceHole(lidBolt), Drilled: true})
