@@ -17,7 +17,7 @@ func TakeBoxOut(ctx context.Context, m *Model, box string) (*Sequence, error) {
 	}
 	w := newWriter(ctx, m, "Taking out box "+box)
 	w.b = finished(m)
-	w.b.whole, w.b.known = false, nil
+	w.b.whole, w.b.known, w.q.Whole = false, nil, true
 	w.isolate()
 	w.detach(b)
 	w.job("Lift box "+box+" out", box)
@@ -138,7 +138,7 @@ func Replace(ctx context.Context, m *Model, module string) (*Sequence, error) {
 	}
 	w := newWriter(ctx, m, "Replacing "+module)
 	w.b = finished(m)
-	w.b.whole, w.b.known = false, nil
+	w.b.whole, w.b.known, w.q.Whole = false, nil, true
 	before := w.state()
 	w.isolate()
 	w.eachSeam(plug, func(t, i int) {

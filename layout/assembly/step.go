@@ -26,6 +26,7 @@ const (
 // Sequence is an order of steps.
 type Sequence struct {
 	Title string
+	Whole bool // it begins with a finished pack rather than with empty boxes
 	Jobs  []Job
 	Steps []Step
 

@@ -12,44 +12,63 @@ import (
 	"stowbay/layout/report/page"
 )
 
-// picturesAcross is how many step pictures stand side by side, and picturesDown how many rows a figure has.
+// picturesAcross is how many step pictures stand side by side; a figure of them is at most pictureMM high.
 const (
 	picturesAcross = 3
-	picturesDown   = 4
+	pictureMM      = 225.0
 	mostPictures   = 240
 )
 
-// stepPictures sets the box at the worst step of every job on a joint, box by box.
+// stepPictures sets the box at every job on a joint, with the link in and both ends bare, box by box.
 func (b *book) stepPictures(m *assembly.Model, q *assembly.Sequence) {
-	var steps []int
-	box, set := "", 0
-	flush := func() {
-		if len(steps) > 0 {
-			rows := (len(steps) + picturesAcross - 1) / picturesAcross
-			b.Figure(drawing.Steps("Box "+box+", seen from above", m, q, steps, picturesAcross), page.Figure{MM: float64(rows) * 230 / (picturesDown + 0.2), Fill: true})
-		}
-		steps = nil
-	}
+	b.Upright()
+	b.Section("Pictures of the steps", "", 2, 60)
+	b.Para("Each box from above, as it stands when a link is in and both its ends are bare. Bare conductors are filled and carry the highest voltage to anything in their circuit; covered ones are dashed.")
+	byBox, set := map[string][]int{}, 0
+	var boxes []string
 	for _, j := range q.Jobs {
 		i := pictured(q, j)
 		if i < 0 || set == mostPictures {
 			continue
 		}
-		if j.Box != box || len(steps) == picturesAcross*picturesDown {
-			flush()
-			box = j.Box
+		if byBox[j.Box] == nil {
+			boxes = append(boxes, j.Box)
 		}
-		steps, set = append(steps, i), set+1
+		byBox[j.Box], set = append(byBox[j.Box], i), set+1
 	}
-	flush()
-	b.Small("Bare conductors are filled and carry the highest voltage to anything in their circuit; covered ones are dashed." + missingPictures(q, set))
+	for _, box := range boxes {
+		b.boxPictures(m, q, box, byBox[box])
+	}
+	b.Small(missingPictures(set))
 }
 
-func missingPictures(q *assembly.Sequence, set int) string {
+// boxPictures sets a box's pictures, as many on a page as fit.
+func (b *book) boxPictures(m *assembly.Model, q *assembly.Sequence, box string, steps []int) {
+	one := b.stepFigure(m, q, box, steps[:min(len(steps), picturesAcross)])
+	rows := max(1, int(pictureMM/b.heightOver(one)))
+	for len(steps) > 0 {
+		n := min(len(steps), rows*picturesAcross)
+		l := b.stepFigure(m, q, box, steps[:n])
+		b.Figure(l, page.Figure{MM: min(pictureMM, b.heightOver(l)), Fill: true})
+		steps = steps[n:]
+	}
+}
+
+func (b *book) stepFigure(m *assembly.Model, q *assembly.Sequence, box string, steps []int) *drawing.List {
+	return drawing.Steps("Box "+box+", seen from above", m, q, steps, picturesAcross)
+}
+
+// heightOver is the height of a list that fills the width of the page, mm.
+func (b *book) heightOver(l *drawing.List) float64 {
+	size := l.Bounds.Size()
+	return b.Width() * size.Y / max(size.X, 1)
+}
+
+func missingPictures(set int) string {
 	if set < mostPictures {
 		return ""
 	}
-	return fmt.Sprintf(" The first %d joints are shown; the table of steps has them all.", set)
+	return fmt.Sprintf("The first %d joints are shown; the table of steps has them all.", set)
 }
 
 // pictured is the step of a job that is shown: where the link is in and both ends are bare; -1 for jobs without one.
