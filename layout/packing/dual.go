@@ -69,14 +69,14 @@ func newDualSolver(m cliques) *dualSolver {
 // reports whether it did.
 func (d *dualSolver) run(goal float64, iterations int) bool {
 	for k := range iterations {
+		if d.stop() {
+			return false
+		}
 		d.step()
 		if k%10 == 9 {
 			d.rate(d.u)
 			if d.best.sum < goal {
 				return true
-			}
-			if d.stop() {
-				return false
 			}
 		}
 		if k%40 == 39 {

@@ -11,10 +11,18 @@ type families struct{ grids []*grid }
 
 func newFamilies(p *plane, spots []spot) *families {
 	f := &families{}
-	for _, cores := range p.coreFamilies() {
+	for _, cores := range fewer(p.coreFamilies(), len(spots)) {
 		f.grids = append(f.grids, newGrid(spots, cores))
 	}
 	return f
+}
+
+// fewer keeps the first families where many candidates make each dear.
+func fewer(all [][]rect, candidates int) [][]rect {
+	if candidates > 5000 {
+		return all[:min(4, len(all))]
+	}
+	return all
 }
 
 func (f *families) columns() int { return f.grids[0].columns() }

@@ -8,15 +8,19 @@ import (
 // maxGraph bounds the candidates of a graph, whose conflicts are held in full.
 const maxGraph = 3000
 
-// general solves a plane whose conflicts no single rectangle tells. The families
+// general solves a plane whose conflicts no single rectangle tells, from a packing
+// that may be known. The families
 // of cores bound the count and price the candidates. A candidate that costs more
 // than 1 by more than the bound exceeds a target cannot be in a packing of the
 // target (reduced cost fixing), so that a search for it may leave it out.
-func (s *session) general(p *plane, spots []spot) planeResult {
+func (s *session) general(p *plane, spots, start []spot) planeResult {
 	if len(spots) == 0 {
-		return planeResult{argument: "no place is free"}
+		return planeResult{spots: start, bound: len(start), argument: "no place is free"}
 	}
 	r := planeResult{spots: s.takeInOrder(p, spots)}
+	if len(start) > len(r.spots) {
+		r.spots = start
+	}
 	s.hear(&r, len(spots))
 	d := newDualSolver(newFamilies(p, spots))
 	d.stop = func() bool { return s.ctx.Err() != nil }
@@ -119,7 +123,10 @@ func (s *session) takeInOrder(p *plane, spots []spot) []spot {
 	for _, v := range views {
 		slices.SortStableFunc(order, func(a, b spot) int { return v.compare(a.vec, b.vec) })
 		var out []spot
-		for _, c := range order {
+		for k, c := range order {
+			if k%1024 == 1023 && s.ctx.Err() != nil {
+				break
+			}
 			if !slices.ContainsFunc(out, func(t spot) bool { return p.conflict(c, t) }) {
 				out = append(out, c)
 			}

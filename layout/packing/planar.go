@@ -28,14 +28,20 @@ func (s *session) plane(p *plane) planeResult {
 	if p.slanted() {
 		return s.slantedPlane(p)
 	}
+	env, plain := p.envelopes()
+	var start []spot
+	if !plain {
+		start = s.byContacts(p, p.areaBound())
+		s.hear(&planeResult{spots: start}, p.areaBound())
+	}
 	spots, ok := candidates(p)
-	if !ok {
+	if !ok || (!plain && len(spots) > maxSpots/3) {
 		return s.slantedPlane(p)
 	}
-	if env, ok := p.envelopes(); ok {
+	if plain {
 		return s.solveModel(newGrid(spots, env), spots)
 	}
-	return s.general(p, spots)
+	return s.general(p, spots, start)
 }
 
 // shareOfTime is the part of the time left that one plane may take, so that the

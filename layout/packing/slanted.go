@@ -286,7 +286,7 @@ func (e *slant) places(s *session, rounds int, r *planeResult) {
 		return
 	}
 	if !e.plain {
-		got := s.general(e.q.p, e.spots)
+		got := s.general(e.q.p, e.spots, r.spots)
 		if len(got.spots) > len(r.spots) {
 			r.spots = got.spots
 		}
@@ -339,7 +339,7 @@ func (e *slant) bound(s *session, rounds int, r *planeResult) {
 // boundByCores prices squares by the families of cores.
 func (e *slant) boundByCores(s *session, r *planeResult) {
 	f := &families{}
-	for _, cores := range e.q.p.coreFamilies()[:min(4, len(e.q.p.coreFamilies()))] {
+	for _, cores := range fewer(e.q.p.coreFamilies(), len(e.cover)) {
 		f.grids = append(f.grids, newGrid(e.cover, e.q.floored(cores)))
 	}
 	if len(e.cover) == 0 {
