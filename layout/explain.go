@@ -24,6 +24,16 @@ func (e *FileError) Error() string { return fmt.Sprintf("cannot %s %s: %s", e.Do
 // Unwrap gives the system's error.
 func (e *FileError) Unwrap() error { return e.Err }
 
+// Explain wraps an error of the system met while working on a file or folder in plain words; doing is "open", "read" or
+// "save". An error that is explained already is returned as it is.
+func Explain(doing, path string, err error) error {
+	var done *FileError
+	if err == nil || errors.As(err, &done) {
+		return err
+	}
+	return explain(doing, path, err)
+}
+
 func explain(doing, path string, err error) error {
 	return &FileError{Doing: doing, Path: path, Why: why(doing, path, err), Err: err}
 }
@@ -45,7 +55,7 @@ func why(doing, path string, err error) string {
 	case errors.Is(err, syscall.EINVAL) || strings.ContainsRune(path, 0):
 		return "the name has characters that this system does not allow"
 	case errors.Is(err, fs.ErrNotExist):
-		return missing(path)
+		return missing(doing, path)
 	}
 	var p *fs.PathError
 	if errors.As(err, &p) {
@@ -58,10 +68,13 @@ func isFull(err error) bool {
 	return errors.Is(err, syscall.ENOSPC) || errors.Is(err, errQuota) || errors.Is(err, syscall.EFBIG)
 }
 
-func missing(path string) string {
+func missing(doing, path string) string {
 	dir := filepath.Dir(path)
 	if _, err := os.Stat(dir); err != nil {
 		return "the folder " + dir + " is not there; it was moved, renamed or unplugged"
+	}
+	if doing == "save" {
+		return "nothing can be made there; save elsewhere"
 	}
 	return "there is no such file"
 }

@@ -17,7 +17,7 @@ func checkCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "check PLAN",
 		Short: "Compute an arrangement and list what does not hold",
-		Args:  cobra.ExactArgs(1),
+		Args:  onePlan,
 		RunE: func(cmd *cobra.Command, args []string) error {
 			p, err := layout.LoadOver(args[0], vehicles.Catalogue())
 			if err != nil {

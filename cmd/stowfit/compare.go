@@ -34,7 +34,7 @@ func compareCommand() *cobra.Command {
 		Short: "Set two to six arrangements side by side",
 		Long: "compare computes arrangements of one plan or of several and sets their readings and findings side by side.\n" +
 			"Differences are against the first arrangement; '*' and the word best mark the best where there is a better way.",
-		Args: cobra.MinimumNArgs(1),
+		Args: somePlans,
 		RunE: func(cmd *cobra.Command, args []string) error { return o.run(cmd, args) },
 	}
 	f := cmd.Flags()

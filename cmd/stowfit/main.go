@@ -49,7 +49,11 @@ func command() *cobra.Command {
 		Long:          "stowfit packs battery modules into the bays of a donor vehicle, checks the arrangement and writes the fit report.\n\nExit codes: 0 all rules hold, 1 some finding fails, 2 bad input (nothing is written).",
 		SilenceUsage:  true,
 		SilenceErrors: true,
+		Args:          noSuchCommand,
+		RunE:          func(cmd *cobra.Command, _ []string) error { return cmd.Help() },
 	}
+	root.SuggestionsMinimumDistance = 2
+	root.SetFlagErrorFunc(flagTrouble)
 	root.AddCommand(demoCommand(), packCommand(), checkCommand(), compareCommand(), searchCommand(), reportCommand(), donorsCommand(), modulesCommand(), gearCommand(), fieldsCommand())
 	return root
 }

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"os"
+	"path/filepath"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -35,7 +36,7 @@ func packCommand() *cobra.Command {
 		Long: "pack puts a box into every bay that has none, packs the most modules into every box and says of each whether one more is proved impossible.\n" +
 			"Modules that are locked in the plan stay. The plan is left as it is; -o writes the packed one.\n\n" +
 			"With --problem or --problems it solves packing problems outside a plan.",
-		Args: cobra.MaximumNArgs(1),
+		Args: planOrNone,
 		RunE: func(cmd *cobra.Command, args []string) error { return o.run(cmd, args) },
 	}
 	o.pick.flag(cmd)
@@ -55,11 +56,11 @@ func (o *packOptions) run(cmd *cobra.Command, args []string) error {
 	case o.problem != "" && o.problems != "" || (o.problem != "" || o.problems != "") && len(args) > 0:
 		return errors.New("give one of PLAN, --problem and --problems")
 	case o.problems != "":
-		return withInput(cmd, o.problems, func(in *os.File) error {
+		return withInput(o.problems, func(in *os.File) error {
 			return problemfile.RunCSV(cmd.Context(), in, cmd.OutOrStdout())
 		})
 	case o.problem != "":
-		return withInput(cmd, o.problem, func(in *os.File) error {
+		return withInput(o.problem, func(in *os.File) error {
 			return problemfile.RunJSON(cmd.Context(), in, cmd.OutOrStdout())
 		})
 	case len(args) == 0:
@@ -68,16 +69,29 @@ func (o *packOptions) run(cmd *cobra.Command, args []string) error {
 	return o.plan(cmd, args[0])
 }
 
-func withInput(_ *cobra.Command, name string, do func(*os.File) error) error {
+// withInput opens a problem file, or standard input for "-", and gives the faults found in it the file's name.
+func withInput(name string, do func(*os.File) error) error {
 	if name == "-" {
-		return do(os.Stdin)
+		return named("standard input", do(os.Stdin))
 	}
 	f, err := os.Open(name)
 	if err != nil {
-		return err
+		return layout.Explain("open", name, err)
 	}
 	defer f.Close()
-	return do(f)
+	return named(name, do(f))
+}
+
+func named(file string, err error) error {
+	var faults problemfile.Errors
+	if errors.As(err, &faults) {
+		lines := make(problemfile.Errors, len(faults))
+		for i, f := range faults {
+			lines[i] = file + ":" + f
+		}
+		return lines
+	}
+	return layout.Explain("read", file, err)
 }
 
 func (o *packOptions) plan(cmd *cobra.Command, path string) error {
@@ -91,6 +105,9 @@ func (o *packOptions) plan(cmd *cobra.Command, path string) error {
 	}
 	as, err := o.pick.of(p)
 	if err != nil {
+		return err
+	}
+	if err := o.canWrite(); err != nil {
 		return err
 	}
 	p, as, err = packAll(cmd, p, as, w, o.asJSON)
@@ -107,6 +124,15 @@ func (o *packOptions) plan(cmd *cobra.Command, path string) error {
 		return err
 	}
 	return verdict(es)
+}
+
+// canWrite tells before the packing whether there is a folder to write the packed plan into.
+func (o *packOptions) canWrite() error {
+	if o.out == "" {
+		return nil
+	}
+	_, err := os.Stat(filepath.Dir(o.out))
+	return layout.Explain("save", o.out, err)
 }
 
 // wish turns the flags into what is wanted of the packing; without --module its module stays open.

@@ -13,6 +13,7 @@ import (
 	"stowbay/layout/check"
 	"stowbay/layout/report"
 	"stowbay/layout/report/page"
+	"stowbay/vehicles"
 )
 
 // reportOptions are the flags of stowfit report.
@@ -22,6 +23,7 @@ type reportOptions struct {
 	units      string
 	only       []string
 	quiet      bool
+	asJSON     bool
 }
 
 func reportCommand() *cobra.Command {
@@ -32,7 +34,7 @@ func reportCommand() *cobra.Command {
 		Long: "report computes the arrangements of a plan as they stand and writes the fit report.\n" +
 			"An output that ends in .pdf is the report alone; any other is a folder for the report, the plan, drawings as SVG and DXF, flat patterns, tables as CSV and readings as JSON.\n\n" +
 			"Sections for --only:\n" + sectionLines(),
-		Args: cobra.ExactArgs(1),
+		Args: onePlan,
 		RunE: func(cmd *cobra.Command, args []string) error { return o.run(cmd, args[0]) },
 	}
 	o.pick.flag(cmd)
@@ -42,6 +44,7 @@ func reportCommand() *cobra.Command {
 	f.StringVar(&o.paper, "paper", "a4", "a4 or letter")
 	f.StringVar(&o.units, "units", "", "mm_kg or in_lb; default: the plan's")
 	f.BoolVarP(&o.quiet, "quiet", "q", false, "do not list the files written")
+	f.BoolVar(&o.asJSON, "json", false, "write readings and findings as JSON instead of the list of files")
 	return cmd
 }
 
@@ -61,7 +64,7 @@ func (o *reportOptions) run(cmd *cobra.Command, path string) error {
 	if err := opts.Check(); err != nil {
 		return err
 	}
-	p, err := layout.Load(path)
+	p, err := layout.LoadOver(path, vehicles.Catalogue())
 	if err != nil {
 		return err
 	}
@@ -75,6 +78,11 @@ func (o *reportOptions) run(cmd *cobra.Command, path string) error {
 	es := evaluate(p, as)
 	if err := o.write(cmd, p, es, opts); err != nil {
 		return err
+	}
+	if o.asJSON {
+		if err := show(cmd, es, true, false); err != nil {
+			return err
+		}
 	}
 	return verdict(es)
 }
@@ -95,7 +103,7 @@ func (o *reportOptions) write(cmd *cobra.Command, p *layout.Plan, es []*check.Ev
 			return err
 		}
 	}
-	if !o.quiet {
+	if !o.quiet && !o.asJSON {
 		for _, f := range report.Listing(files) {
 			fmt.Fprintln(cmd.OutOrStdout(), f)
 		}

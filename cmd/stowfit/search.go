@@ -42,7 +42,7 @@ func searchCommand() *cobra.Command {
 		Long: "search goes through module types, postures, series and parallel counts, modules in each box and where they are pushed, and lists every arrangement that no other one beats in all objectives at once, ranked by weights.\n" +
 			"It says which limit keeps out what. Distances in air and along surfaces, sag, protection, restraint and coolant are checked on the arrangements opened with --open.\n\n" +
 			"Objectives: " + strings.Join(objectiveKeys(), ", "),
-		Args: cobra.ExactArgs(1),
+		Args: onePlan,
 		RunE: func(cmd *cobra.Command, args []string) error { return o.run(cmd, args[0]) },
 	}
 	o.pick.flag(cmd)

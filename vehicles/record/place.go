@@ -1,7 +1,7 @@
 package record
 
 // Placed gives problems that were found in the record read from a file their places in it: of the field each one
-// names, or of the nearest one on the way to it.
+// names, or of the nearest one on the way to it. They come in the order of the file, cut to a readable number.
 func Placed(file string, data []byte, ps []Problem) Problems {
 	top, problem := parse(data)
 	out := make(Problems, len(ps))
@@ -12,5 +12,6 @@ func Placed(file string, data []byte, ps []Problem) Problems {
 		}
 		out[i] = p
 	}
-	return out
+	sorted, _ := out.err().(Problems)
+	return sorted
 }
