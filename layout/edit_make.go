@@ -133,7 +133,8 @@ func PutSplit(p *Plan, arrangement string, series, parallel int) (Edit, error) {
 	})
 }
 
-// Remove gives the edit that takes out boxes, modules and gear by their ids: "box", "box/module", "box/gear" or "gear".
+// Remove gives the edit that takes out boxes, modules, gear and feet by their ids: "box", "box/module", "box/gear", "gear" or
+// "box/feet/foot".
 func Remove(p *Plan, arrangement string, ids ...string) (Edit, error) {
 	return Change(p, arrangement, "Take out "+things(ids), func(a *Arrangement) error {
 		for _, id := range ids {
@@ -159,7 +160,9 @@ func (a *Arrangement) remove(id string) error {
 		return nil // taken out with its box just now, or not there
 	}
 	c := *b
-	if i := b.Placement(inside); i >= 0 {
+	if i := b.FootIndex(inside); i >= 0 {
+		c.Feet = slices.Delete(slices.Clone(b.Feet), i, i+1)
+	} else if i := b.Placement(inside); i >= 0 {
 		c.Modules = slices.Delete(slices.Clone(b.Modules), i, i+1)
 	} else if err := removeGear(&c.Gear, inside); err != nil {
 		return err

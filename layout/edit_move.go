@@ -14,7 +14,7 @@ import (
 // ErrLocked is what an edit gives when all that it would move is locked.
 var ErrLocked = errors.New("locked: unlock it first")
 
-// Move gives the edit that moves boxes, modules and gear by their ids ("box", "box/module", "box/gear", "gear") by delta, in mm
+// Move gives the edit that moves boxes, modules, gear and feet by their ids ("box", "box/module", "box/gear", "gear", "box/feet/foot") by delta, in mm
 // in the vehicle's frame. What is locked stays; where all of it is locked the error is [ErrLocked]. Places are kept to 0.01 mm.
 func Move(p *Plan, arrangement string, ids []string, delta r3.Vector) (Edit, error) {
 	if !finite(delta) {
@@ -27,6 +27,9 @@ func Move(p *Plan, arrangement string, ids []string, delta r3.Vector) (Edit, err
 		},
 		gear: func(f Frame, g *PlacedGear) {
 			g.At = snapped(g.At.Vector().Add(f.DirectionFrom(delta)))
+		},
+		foot: func(f Frame, t *Foot) {
+			t.At = snapped(t.At.Vector().Add(f.DirectionFrom(delta)))
 		},
 	}
 	return m.edit(p, arrangement, "Move "+things(ids), ids)
@@ -44,6 +47,7 @@ type mover struct {
 	box      func(*Box)
 	module   func(f Frame, p *Placement)
 	gear     func(f Frame, g *PlacedGear)
+	foot     func(f Frame, t *Foot)
 	unlocked bool // what is locked is changed too
 }
 
@@ -113,7 +117,23 @@ func (m mover) inBox(b *Box, in map[string]bool) (*Box, int) {
 	}
 	var g int
 	c.Gear, g = m.gearIn(f, b.Gear, in)
-	return &c, n + g
+	return &c, n + g + m.feetIn(f, &c, in)
+}
+
+// feetIn changes the feet named of a box that is held by its place in the vehicle: a locked box's stay.
+func (m mover) feetIn(f Frame, b *Box, in map[string]bool) int {
+	if m.foot == nil || b.Locked && !m.unlocked {
+		return 0
+	}
+	n := 0
+	b.Feet = append([]Foot(nil), b.Feet...)
+	for i := range b.Feet {
+		if t := &b.Feet[i]; in[feetOf+t.ID] {
+			m.foot(f, t)
+			n++
+		}
+	}
+	return n
 }
 
 func (m mover) gearIn(f Frame, list []PlacedGear, in map[string]bool) ([]PlacedGear, int) {

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -10,6 +11,43 @@ import (
 
 	"stowbay/geometry"
 )
+
+// feetOf begins the part of a foot's reference after its box: "box/feet/foot".
+const feetOf = "feet/"
+
+// FootRef is the reference of a foot, for picking, moving and marking.
+func FootRef(box, foot string) string { return box + "/" + feetOf + foot }
+
+// FootIndex returns the index of the foot that the part of a reference after the box names, or -1.
+func (b *Box) FootIndex(inside string) int {
+	id, ok := strings.CutPrefix(inside, feetOf)
+	if !ok {
+		return -1
+	}
+	return slices.IndexFunc(b.Feet, func(f Foot) bool { return f.ID == id })
+}
+
+// FootPlate returns the upright block around a foot's plate, in the vehicle's frame.
+func (b *BoxScene) FootPlate(f *Foot) geometry.Prism {
+	in, n := b.Box.FootInward(f), f.Bolting()
+	side := n.Cross(in).Mul(f.Width() / 2)
+	least, most := math.Inf(1), math.Inf(-1)
+	var ring geometry.Ring
+	for _, c := range [4]r3.Vector{in.Mul(-f.Edge()).Sub(side), in.Mul(f.Arm()).Sub(side), in.Mul(f.Arm()).Add(side), in.Mul(-f.Edge()).Add(side)} {
+		for _, depth := range [2]float64{0, -f.Plate()} {
+			p := f.At.Vector().Add(c).Add(n.Mul(depth))
+			least, most = min(least, p.Z), max(most, p.Z)
+			v := b.Frame.ToVehicle(p)
+			ring = append(ring, r2.Point{X: v.X, Y: v.Y})
+		}
+	}
+	base := geometry.Ring{ring[0], ring[2], ring[4], ring[6]}.Polygon()
+	if n.Z == 0 { // seen on its edge
+		lo, hi := ring.Bounds().Lo(), ring.Bounds().Hi()
+		base = geometry.NewRect(lo.X, lo.Y, hi.X, hi.Y)
+	}
+	return geometry.Prism{Base: base, Bottom: least + b.Frame.Origin.Z, Top: most + b.Frame.Origin.Z}
+}
 
 // Count returns the number of bolts, with the default put in.
 func (f *Foot) Count() int { return max(1, f.Bolts) }

@@ -78,6 +78,9 @@ func inBox(b *layout.Box, inner string) any {
 	if i := b.GearIndex(inner); i >= 0 {
 		return clone(&b.Gear[i])
 	}
+	if i := b.FootIndex(inner); i >= 0 {
+		return clone(&b.Feet[i])
+	}
 	return nil
 }
 
@@ -138,6 +141,8 @@ func (d *details) title(ref string) string {
 		}
 	case *layout.Box:
 		return "Box " + ref
+	case *layout.Foot:
+		return "Foot " + ref
 	case *vehicles.Bay:
 		return "Bay " + ref
 	case *vehicles.KeepOut:
@@ -185,6 +190,10 @@ func putBack(a *layout.Arrangement, ref string, value any) error {
 		*a = *a.WithBox(&b)
 	case *layout.PlacedGear:
 		putGear(a, box, inner, v)
+	case *layout.Foot:
+		b := *a.Box(box)
+		b.Feet = replaced(b.Feet, *v, func(f layout.Foot) bool { return f.ID == v.ID })
+		*a = *a.WithBox(&b)
 	case *vehicles.Bay:
 		a.Bays = replaced(a.Bays, *clone(v), func(b vehicles.Bay) bool { return b.ID == ref })
 	case *vehicles.KeepOut:

@@ -6,6 +6,7 @@ import (
 	"slices"
 	"strings"
 
+	"stowbay/layout"
 	"stowbay/layout/restraint"
 )
 
@@ -142,7 +143,7 @@ func (e *Evaluation) used(b *restraint.Box, p restraint.Peak) Finding {
 	if math.IsInf(pct, 0) {
 		pct = 9999 // nothing is there to carry the load
 	}
-	f := Finding{Severity: Fails, Subject: box + "/" + foot.ID, Refs: []string{box, box + "/" + foot.ID}, Place: &at, Required: 100, Actual: pct, Unit: "%", Compare: "at most",
+	f := Finding{Severity: Fails, Subject: layout.FootRef(box, foot.ID), Refs: []string{box, layout.FootRef(box, foot.ID)}, Place: &at, Required: 100, Actual: pct, Unit: "%", Compare: "at most",
 		Source: ruleSource(p.Mode) + "; " + e.Restraint.Set.Source}
 	text := fmt.Sprintf("Box %s, %.0f kg, thrown %s at %g g: foot %s is %s with %.1f kN and sheared with %.1f kN, which uses %.0f %% of what its %s.",
 		box, b.Kg, p.Case.Direction, p.Case.G, foot.ID, pulled(p.Load.PullN), math.Abs(p.Load.PullN)/1000, p.Load.ShearN/1000, pct, bears(p.Mode))
@@ -198,7 +199,7 @@ func torques(e *Evaluation) []Finding {
 
 func torqueFinding(b *restraint.Box, f *restraint.Foot, actual, required float64, compare, text string) Finding {
 	id, at := b.Scene.Box.ID, f.At
-	return Finding{Severity: Warns, Subject: id + "/" + f.ID, Refs: []string{id, id + "/" + f.ID}, Place: &at, Unit: "%", Required: required, Actual: actual, Compare: compare,
+	return Finding{Severity: Warns, Subject: layout.FootRef(id, f.ID), Refs: []string{id, layout.FootRef(id, f.ID)}, Place: &at, Unit: "%", Required: required, Actual: actual, Compare: compare,
 		Text: fmt.Sprintf("Box %s, foot %s: %s", id, f.ID, text)}
 }
 

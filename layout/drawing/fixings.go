@@ -34,7 +34,8 @@ func (p *pen) feet(b *layout.BoxScene) {
 }
 
 func (p *pen) foot(b *layout.BoxScene, f *layout.Foot) {
-	t := Tag{Role: RoleFoot, Ref: b.Box.ID}
+	ref := layout.FootRef(b.Box.ID, f.ID)
+	t := Tag{Role: RoleFoot, Ref: ref, Mark: p.o.mark(ref)}
 	c := p.at(b.Frame.ToVehicle(f.At.Vector()))
 	n := b.Frame.Direction(directions[f.Normal])
 	width := defaulted(f.WidthMM, 50)

@@ -30,6 +30,11 @@ func PlanBounds(s *layout.Scene, ref string) r2.Rect {
 				return g.Prism.Base.Bounds()
 			}
 		}
+		if box, inner := Split(ref); box == b.Box.ID {
+			if i := b.Box.FootIndex(inner); i >= 0 {
+				return b.FootPlate(&b.Box.Feet[i]).Base.Bounds()
+			}
+		}
 	}
 	return surveyBounds(s, ref)
 }

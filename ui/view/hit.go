@@ -21,11 +21,12 @@ const (
 	BoxKind
 	GearKind
 	ModuleKind
+	FootKind
 )
 
 // String returns the kind as a user would say it.
 func (k Kind) String() string {
-	return [...]string{"nothing", "bay", "keep-out", "box", "gear", "module"}[k]
+	return [...]string{"nothing", "bay", "keep-out", "box", "gear", "module", "foot"}[k]
 }
 
 // target is the shadow of a thing in a view's plane.
@@ -83,6 +84,10 @@ func (x *Index) addBox(v drawing.View, b *layout.BoxScene) {
 	}
 	for _, g := range b.Gear {
 		x.add(v, g.ID, GearKind, g.Prism)
+	}
+	for i := range b.Box.Feet {
+		f := &b.Box.Feet[i]
+		x.add(v, layout.FootRef(b.Box.ID, f.ID), FootKind, b.FootPlate(f))
 	}
 }
 
@@ -173,7 +178,7 @@ func (x *Index) In(r r2.Rect) []string {
 			continue
 		}
 		switch {
-		case t.kind >= GearKind:
+		case t.kind == GearKind || t.kind == ModuleKind:
 			inner = append(inner, t.ref)
 		case t.kind == BoxKind && !slices.Contains(boxes, t.ref):
 			boxes = append(boxes, t.ref)
