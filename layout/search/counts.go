@@ -17,7 +17,7 @@ type Excluded struct {
 	Limit            Limit
 	Actual, Need     float64 // of the one that came nearest, in Unit
 	Unit             string
-	Arrangements     float64 // how many arrangements of the choice this excludes; 0: not counted one by one
+	Arrangements     float64 // at least how many arrangements of the choice this excludes: what is beaten anyway is not asked; 0: not counted one by one
 	All              bool    // nothing is left of the option
 	Text             string
 }

@@ -8,7 +8,7 @@ import (
 // tally counts arrangements by what became of them.
 type tally struct {
 	All     float64 // arrangements of the choice that fit
-	Looked  float64 // looked at one by one
+	Looked  float64 // looked at one by one and within the limits, or beaten
 	Limited float64 // cut off by a limit that all of a branch break
 	Beaten  float64 // cut off by the bound: whatever follows is beaten by what is there
 }
@@ -170,17 +170,19 @@ func (t *task) spot(off, height, side float64) (out spot) {
 	return out
 }
 
-// look judges one arrangement.
+// look judges one arrangement: whether it is beaten first, which costs less to find out than whether it is allowed.
 func (d *descent) look(v *row) {
 	t := d.g.task
 	r := t.ground.rules
-	if e, bad := r.broken(*v, d.g.laden); bad {
+	d.tally.Looked++
+	s := t.spot(math.Abs(r.wheels.frontPct(v)-t.ground.target), v[3]/v[0], math.Abs(r.wheels.sidePct(v[0], v[2], r.wheels.rollShare(v))))
+	if d.g.front.reached(s) {
+		return
+	}
+	if e, bad := r.broken(v, d.g.laden); bad {
+		d.tally.Looked--
 		d.limited(e, 1)
 		return
 	}
-	d.tally.Looked++
-	s := t.spot(math.Abs(r.wheels.frontPct(v)-t.ground.target), v[3]/v[0], math.Abs(r.wheels.sidePct(v[0], v[2], r.wheels.rollShare(v))))
-	if !d.g.front.reached(s) {
-		d.g.front.add(member{spot: s, push: d.push, counts: append([]uint16(nil), d.counts...), first: *v})
-	}
+	d.g.front.add(member{spot: s, push: d.push, counts: append([]uint16(nil), d.counts...), first: *v})
 }

@@ -185,7 +185,7 @@ func (r *rules) heavy(kg float64) (excess, bool) {
 }
 
 // broken finds the first limit that a vehicle breaks.
-func (r *rules) broken(v row, laden []row) (excess, bool) {
+func (r *rules) broken(v *row, laden []row) (excess, bool) {
 	for i := range r.cases {
 		at := v.plus(laden[i], 1)
 		if e, bad := r.cases[i].broken(&r.wheels, &at); bad {
@@ -193,7 +193,7 @@ func (r *rules) broken(v row, laden []row) (excess, bool) {
 		}
 	}
 	if r.strict != nil {
-		return r.strict.broken(r, &v)
+		return r.strict.broken(r, v)
 	}
 	return excess{}, false
 }

@@ -98,7 +98,7 @@ func (t *task) conclude(breaks map[[2]int]map[Limit]*breaking, all map[[2]int]ta
 }
 
 func (t *task) limitWords(series, parallel int, l Limit, b *breaking, whole tally) string {
-	share := fmt.Sprintf("%.0f of %.0f arrangements", b.ways, whole.All)
+	share := fmt.Sprintf("at least %.0f of %.0f arrangements", b.ways, whole.All)
 	if b.ways == whole.All {
 		share = fmt.Sprintf("all %.0f arrangements", whole.All)
 	}
