@@ -25,11 +25,7 @@ type pane struct {
 	whole float64 // scale at which the whole vehicle is seen
 	names float64 // how much larger names are in the list
 
-	list     *drawing.List // nil: to be drawn anew
-	under    *image.RGBA   // underlays as painted
-	underCam paint.Camera
-	underOf  []layout.Underlay
-
+	list    *drawing.List // nil: to be drawn anew
 	index   *view.Index
 	indexOf *layout.Scene
 

@@ -3,13 +3,10 @@ package ui
 import (
 	"fmt"
 	"image"
-	_ "image/jpeg" // pictures laid under the views
-	_ "image/png"
 	"io"
 	"math"
 	"os"
 	"path/filepath"
-	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
@@ -29,9 +26,6 @@ type picture struct {
 	img image.Image
 	err error
 }
-
-// maxPicture bounds a picture's pixels.
-const maxPicture = 80_000_000
 
 // viewNames are the views' names in plan files.
 var viewNames = map[drawing.View]string{drawing.PlanView: "plan", drawing.SideView: "side", drawing.RearView: "rear"}
@@ -60,23 +54,11 @@ func readPicture(plan, file string) (image.Image, error) {
 		return nil, err
 	}
 	defer r.Close()
-	data, err := io.ReadAll(io.LimitReader(r, maxPicture))
+	data, err := io.ReadAll(io.LimitReader(r, paint.MaxPictureBytes+1))
 	if err != nil {
 		return nil, err
 	}
-	return decodePicture(data)
-}
-
-func decodePicture(data []byte) (image.Image, error) {
-	c, _, err := image.DecodeConfig(strings.NewReader(string(data)))
-	if err != nil {
-		return nil, err
-	}
-	if c.Width*c.Height > maxPicture {
-		return nil, fmt.Errorf("%d by %d pixels are too many; %d at most", c.Width, c.Height, maxPicture)
-	}
-	img, _, err := image.Decode(strings.NewReader(string(data)))
-	return img, err
+	return paint.DecodePicture(data)
 }
 
 // drawUnderlays returns what paints the pictures under a view; nil where there are none.
@@ -145,7 +127,7 @@ func (w *Window) bring(path string) (file string, img image.Image, err error) {
 	if err != nil {
 		return "", nil, err
 	}
-	if img, err = decodePicture(data); err != nil {
+	if img, err = paint.DecodePicture(data); err != nil {
 		return "", nil, err
 	}
 	dir, file := w.folder(), filepath.Base(path)

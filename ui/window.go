@@ -1,6 +1,7 @@
 package ui
 
 import (
+	_ "embed" // the icon
 	"fmt"
 	"os"
 	"path/filepath"
@@ -56,6 +57,12 @@ type Window struct {
 	timings  bool
 }
 
+//go:embed icon.svg
+var iconSVG []byte
+
+// Icon is the program's own drawing: a bay seen from above, five modules in it, the one in hand set off.
+var Icon = fyne.NewStaticResource("stowbay.svg", iconSVG)
+
 // Options says how a window opens.
 type Options struct {
 	Path    string // plan file; "": the first-start page, or with Unnamed the plan itself
@@ -78,6 +85,7 @@ func New(app fyne.App, plan *layout.Plan, o Options) *Window {
 	w.pages = pagePainter{paint.New(onPane{w.skin}), paint.NewFonts()}
 	w.win = app.NewWindow("Stowbay")
 	w.win.SetPadded(false)
+	w.win.SetIcon(Icon)
 	w.use(layout.NewDocument(plan, catalogue()))
 	w.commands = w.commandTable()
 	w.build(o)

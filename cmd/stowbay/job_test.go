@@ -136,7 +136,7 @@ func TestWholeJobInTheRealWindow(t *testing.T) {
 	}
 
 	d.key("b")
-	d.drag(500, 560, 760, 700)
+	d.drag(500, 580, 640, 660)
 	d.opened()
 	d.step("06-bay")
 	d.accept()

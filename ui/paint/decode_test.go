@@ -1,0 +1,92 @@
+package paint
+
+import (
+	"bytes"
+	"encoding/binary"
+	"hash/crc32"
+	"image"
+	"image/jpeg"
+	"image/png"
+	"runtime"
+	"strings"
+	"testing"
+)
+
+// pngHead is the start of a PNG that claims a size and holds nothing: signature and IHDR (ISO/IEC 15948, clause 11.2.2).
+func pngHead(width, height uint32) []byte {
+	chunk := []byte("IHDR")
+	chunk = binary.BigEndian.AppendUint32(chunk, width)
+	chunk = binary.BigEndian.AppendUint32(chunk, height)
+	chunk = append(chunk, 8, 6, 0, 0, 0)
+	out := append([]byte("\x89PNG\r\n\x1a\n"), 0, 0, 0, 13)
+	out = append(out, chunk...)
+	return binary.BigEndian.AppendUint32(out, crc32.ChecksumIEEE(chunk))
+}
+
+func encodedPNG(t testing.TB, w, h int) []byte {
+	var b bytes.Buffer
+	if err := png.Encode(&b, image.NewGray(image.Rect(0, 0, w, h))); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+func encodedJPEG(t testing.TB, w, h int) []byte {
+	var b bytes.Buffer
+	if err := jpeg.Encode(&b, image.NewGray(image.Rect(0, 0, w, h)), nil); err != nil {
+		t.Fatal(err)
+	}
+	return b.Bytes()
+}
+
+func TestDecodePicture(t *testing.T) {
+	for _, data := range [][]byte{encodedPNG(t, 7, 5), encodedJPEG(t, 7, 5)} {
+		img, err := DecodePicture(data)
+		if err != nil || img.Bounds().Size() != image.Pt(7, 5) {
+			t.Errorf("%v, %v", img, err)
+		}
+		if _, err := DecodePicture(data[:len(data)-9]); err == nil || !strings.Contains(err.Error(), "is damaged") {
+			t.Errorf("cut short: %v", err)
+		}
+	}
+	for want, data := range map[string][]byte{
+		"no PNG or JPEG picture": []byte("GIF89a"),
+		"are too many":           pngHead(100_000, 100_000),
+		"2147483647 pixels":      pngHead(1<<31-1, 1<<31-1),
+	} {
+		if img, err := DecodePicture(data); img != nil || err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%v, want %q", err, want)
+		}
+	}
+}
+
+// A picture that claims ten thousand million pixels is refused before room is made for it.
+func TestHugePictureTakesNoMemory(t *testing.T) {
+	var before, after runtime.MemStats
+	runtime.ReadMemStats(&before)
+	if _, err := DecodePicture(pngHead(100_000, 100_000)); err == nil {
+		t.Fatal("no error")
+	}
+	runtime.ReadMemStats(&after)
+	if got := after.TotalAlloc - before.TotalAlloc; got > 1<<20 {
+		t.Errorf("%d bytes were taken", got)
+	}
+}
+
+func FuzzDecodePicture(f *testing.F) {
+	f.Add(encodedPNG(f, 3, 2))
+	f.Add(encodedJPEG(f, 3, 2))
+	f.Add(pngHead(1<<31-1, 1))
+	f.Fuzz(func(t *testing.T, data []byte) {
+		if c, _, err := image.DecodeConfig(bytes.NewReader(data)); err == nil && c.Width > 0 && c.Height > 1_000_000/c.Width && c.Height <= MaxPicturePixels/c.Width {
+			return // allowed, but filling its pixels takes the time of a thousand other inputs
+		}
+		img, err := DecodePicture(data)
+		if (img == nil) == (err == nil) {
+			t.Fatal("neither a picture nor an error, or both")
+		}
+		if err == nil && (img.Bounds().Empty() || img.Bounds().Dx() > MaxPicturePixels/img.Bounds().Dy()) {
+			t.Errorf("a picture of %v", img.Bounds())
+		}
+	})
+}
