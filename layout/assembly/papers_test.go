@@ -105,7 +105,7 @@ func TestEveryJointHasATorqueRow(t *testing.T) {
 	one, two := boxWith("b1", "eight", 5, "fuse", "contactor", "link"), boxWith("b2", "four", 3, "connector")
 	one.Feet = []layout.Foot{{ID: "f1", Bolt: "M10", Class: "8.8", Bolts: 2}, {ID: "f2", Bolt: "M8", Class: "10.9", TorqueNm: 30}}
 	m := modelOf(one, two)
-	sheets := CheckSheets(m.Scene)
+	sheets := CheckSheets(m.Scene, func(box string, foot int) (float64, string) { return 40 + float64(foot), "computed" })
 	rows := map[string]TorqueRow{}
 	n := 0
 	for _, s := range sheets {
@@ -129,25 +129,11 @@ func TestEveryJointHasATorqueRow(t *testing.T) {
 	if ends != 2*len(m.Joints) || len(m.Joints) == 0 {
 		t.Errorf("%d ends of %d joints", ends, len(m.Joints))
 	}
-	if r := rows["b1/f1/2"]; r.Thread != "M10 8.8" || r.TorqueNm < 50 || r.TorqueNm > 51 {
+	if r := rows["b1/f1/2"]; r.Thread != "M10 8.8" || r.TorqueNm != 40 || r.Source != "computed" {
 		t.Errorf("second bolt of f1: %+v", r)
 	}
 	if r := rows["b1/f2"]; r.TorqueNm != 30 || r.Source != "plan" {
 		t.Errorf("bolt of f2: %+v", r)
-	}
-}
-
-// The published torques of K = 0.2 plain dry class 8.8 bolts at 75 % of proof: M8 25.4, M10 50 (37 ft-lb), M12 88 (65
-// ft-lb), M16 218 (161 ft-lb) N m (bolt maker's table of T = K d F).
-func TestBoltTorqueAgainstTable(t *testing.T) {
-	for bolt, want := range map[string]float64{"M8": 25.4, "M10": 37 * 1.3558, "M12": 65 * 1.3558, "M16": 161 * 1.3558} {
-		got, ok := BoltTorqueNm(bolt, "8.8")
-		if !ok || got < want*0.985 || got > want*1.015 {
-			t.Errorf("%s: %.1f N m, table %.1f", bolt, got, want)
-		}
-	}
-	if _, ok := BoltTorqueNm("M7", "8.8"); ok {
-		t.Error("M7 has a torque")
 	}
 }
 
@@ -158,7 +144,7 @@ func TestSheetsShowTheRecord(t *testing.T) {
 		Tests:  []layout.Test{{Box: "b", Kind: "insulation", Value: 12, Unit: "Mohm", Passed: true, By: "Bo"}},
 		Photos: []layout.Photo{{Box: "b", File: "b.jpg"}, {File: "whole.jpg"}},
 	}
-	c := CheckSheets(s)[0]
+	c := CheckSheets(s, nil)[0]
 	for _, r := range c.Electrical {
 		if (r.Tightened == "Ann" && r.Checked == "Bo") != (r.ID == "b/m1/+") {
 			t.Errorf("row %+v", r)

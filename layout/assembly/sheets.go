@@ -2,7 +2,6 @@ package assembly
 
 import (
 	"fmt"
-	"math"
 
 	"stowbay/layout"
 )
@@ -35,9 +34,13 @@ type TestRow struct {
 	Date   string
 }
 
+// FootTorque is the torque in N m of the bolts of a box's foot, counted from 0, and where it comes from; 0: not known.
+type FootTorque func(box string, foot int) (nm float64, source string)
+
 // CheckSheets are the sheets of all boxes. They come from the plan, so that no joint can be forgotten: there is a row
-// for every terminal of a module or of gear and for every bolt of a foot.
-func CheckSheets(s *layout.Scene) []CheckSheet {
+// for every terminal of a module or of gear and for every bolt of a foot. torque gives the torque of a foot's bolts
+// where the plan leaves it open, by box and number of the foot, and says where it comes from; it may be nil.
+func CheckSheets(s *layout.Scene, torque FootTorque) []CheckSheet {
 	done := map[string]layout.Signed{}
 	if b := s.Plan.Build; b != nil {
 		for _, x := range b.Signed {
@@ -46,7 +49,7 @@ func CheckSheets(s *layout.Scene) []CheckSheet {
 	}
 	var out []CheckSheet
 	for _, b := range s.Boxes {
-		c := CheckSheet{Box: b, Mechanical: footRows(b), Electrical: terminalRows(b), Tests: testRows(s.Plan.Build, b)}
+		c := CheckSheet{Box: b, Mechanical: footRows(b, torque), Electrical: terminalRows(b), Tests: testRows(s.Plan.Build, b)}
 		sign(c.Mechanical, done)
 		sign(c.Electrical, done)
 		c.Photos = photosOf(s.Plan.Build, b.Box.ID)
@@ -62,7 +65,7 @@ func sign(rows []TorqueRow, done map[string]layout.Signed) {
 	}
 }
 
-func footRows(b *layout.BoxScene) []TorqueRow {
+func footRows(b *layout.BoxScene, torque FootTorque) []TorqueRow {
 	var out []TorqueRow
 	for i := range b.Box.Feet {
 		f := &b.Box.Feet[i]
@@ -72,42 +75,16 @@ func footRows(b *layout.BoxScene) []TorqueRow {
 			if n > 1 {
 				r.ID += fmt.Sprintf("/%d", k+1)
 			}
-			r.TorqueNm, r.Source = footTorque(f)
+			if r.TorqueNm, r.Source = f.TorqueNm, "plan"; f.TorqueNm <= 0 {
+				r.Source = ""
+				if torque != nil {
+					r.TorqueNm, r.Source = torque(b.Box.ID, i)
+				}
+			}
 			out = append(out, r)
 		}
 	}
 	return out
-}
-
-func footTorque(f *layout.Foot) (float64, string) {
-	if f.TorqueNm > 0 {
-		return f.TorqueNm, "plan"
-	}
-	t, ok := BoltTorqueNm(f.Bolt, f.Class)
-	if !ok {
-		return 0, ""
-	}
-	return math.Round(t), "T = K d F, F = 75 % of proof load, K = 0.2 (plain, dry)"
-}
-
-// stressMM2 and the proof stresses in MPa are those of ISO 898-1 (areas of M6, M8, M10 and M14 from memory; they
-// reproduce a published torque table within 1.5 %).
-var stressMM2 = map[string]struct{ d, area float64 }{
-	"M6": {6, 20.1}, "M8": {8, 36.6}, "M10": {10, 58.0}, "M12": {12, 84.3}, "M14": {14, 115}, "M16": {16, 157}, "M20": {20, 245},
-}
-
-// BoltTorqueNm is the torque of a plain dry bolt by T = K d F with K = 0.2 and F = 75 % of the proof load, the common
-// rule of handbooks. Oil, zinc or a locking compound change it: the maker of the bolt has the last word.
-func BoltTorqueNm(bolt, class string) (float64, bool) {
-	b, ok := stressMM2[bolt]
-	proof := map[string]float64{"8.8": 580, "10.9": 830, "12.9": 970}[class]
-	if class == "8.8" && b.d > 16 {
-		proof = 600
-	}
-	if !ok || proof == 0 {
-		return 0, false
-	}
-	return 0.2 * b.d / 1000 * 0.75 * proof * b.area, true
 }
 
 func terminalRows(b *layout.BoxScene) []TorqueRow {

@@ -97,14 +97,13 @@ func partRows(e *check.Evaluation) [][]string {
 
 func torqueRows(e *check.Evaluation) [][]string {
 	out := [][]string{{"box", "joint", "what", "thread", "torque_nm", "source", "tightened_by", "checked_by", "date"}}
-	done := signed(e.Plan)
-	for _, box := range e.Scene.Boxes {
-		for _, j := range append(mechanicalJoints(e, box), electricalJoints(box)...) {
+	for _, s := range sheetsOf(e) {
+		for _, r := range append(s.Mechanical, s.Electrical...) {
 			torque := ""
-			if j.torqueNm > 0 {
-				torque = num(j.torqueNm)
+			if r.TorqueNm > 0 {
+				torque = num(r.TorqueNm)
 			}
-			out = append(out, []string{box.Box.ID, j.id, j.what, j.thread, torque, j.source, done[j.id].Tightened, done[j.id].Checked, done[j.id].Date})
+			out = append(out, []string{s.Box.Box.ID, r.ID, r.What, r.Thread, torque, r.Source, r.Tightened, r.Checked, r.Date})
 		}
 	}
 	return out
