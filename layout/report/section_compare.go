@@ -2,12 +2,15 @@ package report
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/golang/geo/r2"
 
+	"stowbay/layout"
 	"stowbay/layout/check"
 	"stowbay/layout/drawing"
 	"stowbay/layout/report/page"
+	"stowbay/layout/search"
 )
 
 // compareKeys are the readings that arrangements are set side by side by.
@@ -16,57 +19,119 @@ var compareKeys = []string{
 	"mass_kg", "axles_kg.front", "axles_kg.rear", "front_share_pct", "cg_mm.x", "cg_mm.y", "cg_mm.z", "ssf", "payload_kg", "worst_gap_mm", "links_mm", "bridges_hazardous", "segment_v", "leftover",
 }
 
-// compare sets the arrangements side by side.
+// compare sets the arrangements side by side. The first is what the others are compared with.
 func (b *book) compare() {
-	b.compareTable()
+	t := search.Compare(b.es)
+	for from := 1; from < len(b.es); from += abreast - 1 {
+		b.compareTable(&t, append([]int{0}, through(from, min(from+abreast-1, len(b.es)))...))
+	}
 	b.compareMultiples()
 	b.compareScatter()
+	b.compareFindings(&t)
+	b.oneMore(&t)
 }
 
-func (b *book) compareTable() {
+// abreast is how many arrangements stand side by side in a table.
+const abreast = 5
+
+// through lists whole numbers from one up to before another.
+func through(from, to int) []int {
+	var out []int
+	for i := from; i < to; i++ {
+		out = append(out, i)
+	}
+	return out
+}
+
+func (b *book) compareTable(c *search.Table, cols []int) {
 	t := page.Table{Columns: []page.Column{{Head: "reading"}}}
-	for _, e := range b.es {
-		t.Columns = append(t.Columns, page.Column{Head: e.Arrangement.Name, Right: true})
+	for _, i := range cols {
+		t.Columns = append(t.Columns, page.Column{Head: fmt.Sprintf("%d  %s", i+1, c.Columns[i].Name), Right: true})
 	}
 	for _, s := range []check.Severity{check.Fails, check.Warns, check.Notes, check.Passes} {
 		row := page.Row("findings: " + severityWords[s])
-		for _, e := range b.es {
-			c := page.Cell{S: fmt.Sprint(e.Counts()[s]), Bold: true}
-			if s == check.Fails && e.Counts()[s] > 0 {
-				c.Tone = page.Bad
+		for _, i := range cols {
+			n := c.Columns[i].Counts[s]
+			cell := page.Cell{S: fmt.Sprint(n), Bold: true}
+			if s == check.Fails && n > 0 {
+				cell.Tone = page.Bad
 			}
-			row = append(row, c)
+			row = append(row, cell)
 		}
 		t.Rows = append(t.Rows, row)
 	}
 	for _, k := range compareKeys {
-		if row := b.compareRow(k); row != nil {
-			t.Rows = append(t.Rows, row)
+		if r := c.Row(k, ""); r != nil {
+			t.Rows = append(t.Rows, b.compareRow(r, cols))
 		}
+	}
+	b.Table(t)
+	b.Small("In brackets the difference from the first arrangement. \"best\": no other arrangement is better in that figure, and some are worse.")
+}
+
+var severityWords = map[check.Severity]string{check.Fails: "fail", check.Warns: "warn", check.Notes: "to note", check.Passes: "hold", "": "nothing said"}
+
+// compareRow is a reading of several arrangements.
+func (b *book) compareRow(r *search.Row, cols []int) []page.Cell {
+	cells := page.Row(r.Label)
+	for _, i := range cols {
+		c := r.Cells[i]
+		if !c.Has {
+			cells = append(cells, page.Cell{S: "none"})
+			continue
+		}
+		s := b.reading(layout.Reading{Value: c.Value, PlusMinus: c.PlusMinus, Unit: r.Unit})
+		if i > 0 && r.Cells[0].Has && r.Differs {
+			s += " (" + difference(b.value(c.Diff, r.Unit)) + ")"
+		}
+		if c.Best {
+			s += ", best"
+		}
+		cells = append(cells, page.Cell{S: s, Bold: c.Best})
+	}
+	return cells
+}
+
+// difference is a figure with its sign.
+func difference(v float64) string {
+	s := trim(v)
+	if v > 0 && s != "0" {
+		s = "+" + s
+	}
+	return s
+}
+
+// compareFindings lists what fails or warns in some arrangements only.
+func (b *book) compareFindings(c *search.Table) {
+	b.Section("Findings that the arrangements do not meet alike", "", 1, 25)
+	if len(c.Findings) == 0 {
+		b.Para("None: whatever fails or warns does so in all of them.")
+		return
+	}
+	t := page.Table{Pt: 6.8, Columns: []page.Column{{Head: "rule", MM: 34}, {Head: "subject", MM: 30}, {Head: "against the first"}, {Head: "what is said, by arrangement"}}}
+	for _, f := range c.Findings {
+		var said []string
+		for i, text := range f.Texts {
+			if text != "" {
+				said = append(said, fmt.Sprintf("%d %s: %s", i+1, severityWords[f.Severities[i]], text))
+			}
+		}
+		t.Rows = append(t.Rows, page.Row(f.Rule, f.Subject, f.Change, strings.Join(said, "\n")))
 	}
 	b.Table(t)
 }
 
-var severityWords = map[check.Severity]string{check.Fails: "fail", check.Warns: "warn", check.Notes: "to note", check.Passes: "hold"}
-
-// compareRow is a reading of all arrangements, or nothing where none has it.
-func (b *book) compareRow(key string) []page.Cell {
-	label := ""
-	cells := []page.Cell{{}}
-	for _, e := range b.es {
-		r, ok := e.Reading(key)
-		if !ok {
-			cells = append(cells, page.Cell{S: "none"})
-			continue
-		}
-		label = r.Label
-		cells = append(cells, page.Cell{S: b.reading(r)})
+// oneMore sets what one module more in each box would do.
+func (b *book) oneMore(c *search.Table) {
+	if len(c.Sensitivities) == 0 {
+		return
 	}
-	if label == "" {
-		return nil
+	b.Section("What one module more in a box would do, were there room", "", 1, 25)
+	t := page.Table{Pt: 6.8, Columns: []page.Column{{Head: "arrangement"}, {Head: "box"}, {Head: "module"}, {Head: "front axle, " + b.unit("kg"), Right: true}, {Head: "rear axle, " + b.unit("kg"), Right: true}, {Head: "front share, points", Right: true}, {Head: "right side, points", Right: true}, {Head: "centre of gravity up, " + b.unit("mm"), Right: true}, {Head: "kWh", Right: true}}}
+	for _, s := range c.Sensitivities {
+		t.Rows = append(t.Rows, page.Row(fmt.Sprintf("%d  %s", s.Arrangement+1, c.Columns[s.Arrangement].Name), s.Box, s.Module, b.mass2(s.FrontKg), b.mass2(s.RearKg), fixed(s.FrontPoints, 2), fixed(s.SidePoints, 2), fixed(b.value(s.HeightMM, "mm"), 1), trim(s.EnergyKWh)))
 	}
-	cells[0].S = label
-	return cells
+	b.Table(t)
 }
 
 // compareMultiples sets the plans of all arrangements side by side at one scale.
