@@ -6,6 +6,7 @@ import (
 	"image/png"
 	"os"
 	"path/filepath"
+	"slices"
 	"testing"
 
 	"stowbay/layout"
@@ -168,7 +169,7 @@ func TestWholeJobInTheRealWindow(t *testing.T) {
 	})
 	d.step("09-packed")
 	packed := count(p)
-	first := p.Arrangements[0].Boxes[0].Modules[0].At
+	first := p.Arrangements[0].Boxes[0].Modules
 
 	at := find(t, d)
 	d.drag(at.X, at.Y, at.X+40, at.Y-30)
@@ -200,7 +201,7 @@ func TestWholeJobInTheRealWindow(t *testing.T) {
 	d.until("the journal", func() bool { return len(journals(d.dir)) > 0 })
 	d.pause()
 	d.kill()
-	if d.plan(path).Arrangements[1].Boxes[0].Modules[0].At != first {
+	if !slices.Equal(d.plan(path).Arrangements[1].Boxes[0].Modules, first) {
 		t.Fatal("the move is in the plan before it was saved")
 	}
 	d.start(path)
@@ -210,18 +211,13 @@ func TestWholeJobInTheRealWindow(t *testing.T) {
 	d.closed()
 	d.step("14-recovered")
 	d.saved(path, "the move brought back", func(p *layout.Plan) bool {
-		return p.Arrangement(p.Arrangements[1].ID).Boxes[0].Modules[0].At[0] == first[0]+1
+		return p.Arrangements[1].Boxes[0].Modules[0].At[0] == first[0].At[0]+1
 	})
 }
 
-// moved reports whether any module of the first box left the place that the first one was packed at.
-func moved(p *layout.Plan, first [3]float64) bool {
-	for _, m := range p.Arrangements[0].Boxes[0].Modules {
-		if m.At == first {
-			return false
-		}
-	}
-	return true
+// moved reports whether the modules of the first box stand otherwise than they were packed.
+func moved(p *layout.Plan, packed []layout.Placement) bool {
+	return !slices.Equal(p.Arrangements[0].Boxes[0].Modules, packed)
 }
 
 func journals(dir string) []string {
