@@ -39,7 +39,7 @@ func (w *Window) turnPicked(quarters float64) {
 // posture stands the modules picked in the next posture that the maker of the first one allows.
 func (w *Window) posture() {
 	w.act(func(p *layout.Plan, a string, refs []string) (layout.Edit, error) {
-		body := w.model.Eval().Scene.Body(refs[0])
+		body := w.model.Scene().Body(refs[0])
 		if body == nil {
 			return nil, errors.New("pick modules first")
 		}
@@ -129,7 +129,7 @@ func (w *Window) repeat() {
 func (w *Window) beside(refs []string) r3.Vector {
 	all := r2.EmptyRect()
 	for _, ref := range refs {
-		all = all.Union(view.PlanBounds(w.model.Eval().Scene, ref))
+		all = all.Union(view.PlanBounds(w.model.Scene(), ref))
 	}
 	if all.IsEmpty() {
 		return r3.Vector{X: 20, Y: 20}
@@ -150,14 +150,14 @@ func (w *Window) copies(label string, refs []string, by []r3.Vector) {
 
 func (w *Window) pickAll() {
 	var refs []string
-	w.model.Eval().Scene.Bodies(func(_ *layout.BoxScene, b *layout.Body) { refs = append(refs, b.ID) })
+	w.model.Scene().Bodies(func(_ *layout.BoxScene, b *layout.Body) { refs = append(refs, b.ID) })
 	w.model.Pick(refs...)
 }
 
 // step picks the next or the one before among boxes, modules and gear.
 func (w *Window) step(by int) {
 	var refs []string
-	s := w.model.Eval().Scene
+	s := w.model.Scene()
 	for _, b := range s.Boxes {
 		refs = append(refs, b.Box.ID)
 		for _, m := range b.Modules {

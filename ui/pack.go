@@ -203,7 +203,7 @@ func (w *Window) packed(done fill.Done, err error) {
 		w.showError("Not packed", err)
 		return
 	}
-	w.model.Say(fmt.Sprintf("%d modules placed.", w.model.Eval().Scene.Count()))
+	w.model.Say(fmt.Sprintf("%d modules placed.", w.model.Scene().Count()))
 	w.showPage("Packed", packedText(done))
 }
 

@@ -125,7 +125,7 @@ func (p *pane) pointer(pos fyne.Position) view.Pointer {
 
 // sceneIndex is the index of what the view shows, kept while the scene stays the same.
 func (p *pane) sceneIndex() *view.Index {
-	if s := p.w.model.Eval().Scene; p.index == nil || p.indexOf != s {
+	if s := p.w.model.Scene(); p.index == nil || p.indexOf != s {
 		p.index, p.indexOf = view.NewIndex(s, p.view), s
 	}
 	return p.index

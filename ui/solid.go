@@ -48,7 +48,7 @@ func (s *solid) draw(img *image.RGBA, scale float64) {
 	if s.list == nil {
 		o := s.w.model.Options()
 		o.Off |= drawing.LayerKeepOuts | drawing.LayerStrips
-		s.list = drawing.Axonometric(s.w.model.Eval().Scene, o, s.yaw, s.pitch)
+		s.list = drawing.Axonometric(s.w.model.Scene(), o, s.yaw, s.pitch)
 	}
 	cam := paint.Camera{W: float64(img.Rect.Dx()), H: float64(img.Rect.Dy())}.Fit(s.list.Bounds, 14*scale)
 	cam.Scale *= s.zoom

@@ -53,7 +53,7 @@ const defaultHeight = 300
 // askHeights asks for the name and the heights of an outline just drawn.
 func (w *Window) askHeights(title string, ps []r2.Point, done func(drawn)) {
 	floor := 200.0
-	if d := w.model.Eval().Scene.Donor; d != nil {
+	if d := w.model.Scene().Donor; d != nil {
 		floor = d.GroundClearMM
 	}
 	name := newField()
@@ -171,7 +171,7 @@ func (w *Window) askArray() {
 	refs := w.model.Selection.Refs()
 	all := r2.EmptyRect()
 	for _, ref := range refs {
-		all = all.Union(view.PlanBounds(w.model.Eval().Scene, ref))
+		all = all.Union(view.PlanBounds(w.model.Scene(), ref))
 	}
 	nx, ny, nz := newField(), newField(), newField()
 	for _, e := range []*field{nx, ny, nz} {
@@ -192,7 +192,7 @@ func (w *Window) askArray() {
 
 func (w *Window) heightOf(refs []string) float64 {
 	for _, ref := range refs {
-		if b := w.model.Eval().Scene.Body(ref); b != nil {
+		if b := w.model.Scene().Body(ref); b != nil {
 			return b.Prism.Top - b.Prism.Bottom
 		}
 	}

@@ -124,6 +124,16 @@ func (w *Window) use(doc *layout.Document) {
 	w.model = view.NewModel(doc)
 	w.model.Display.Off = drawing.LayerZones
 	w.model.Listen(w.changed)
+	w.model.Background = func(work func() func()) {
+		began := time.Now()
+		go func() {
+			then := work()
+			fyne.Do(func() {
+				then()
+				w.timed("readings", began)
+			})
+		}()
+	}
 }
 
 func (w *Window) build(o Options) {
@@ -159,9 +169,13 @@ func (w *Window) changed(what view.What) {
 		return
 	}
 	began := time.Now()
-	if what == view.ThePreview {
+	switch what {
+	case view.ThePreview:
 		w.previewed()
-	} else {
+	case view.TheReadings:
+		w.right.gauges.update()
+		w.status.repaint()
+	default:
 		w.repaintAll(what)
 	}
 	w.timed("changed", began)
@@ -171,8 +185,6 @@ func (w *Window) changed(what view.What) {
 func (w *Window) previewed() {
 	w.turn++
 	w.under.stale()
-	w.right.gauges.update()
-	w.status.repaint()
 	var rest []interface{ stale() }
 	for _, p := range w.panes {
 		if p != w.under && p.Visible() {
@@ -242,7 +254,7 @@ func (w *Window) drawList(v drawing.View, names float64) *drawing.List {
 	if t, ok := w.model.Tool().(*view.Select); ok {
 		o.Ghosts = t.Ghosts()
 	}
-	l := v.Draw(w.model.Eval().Scene, o)
+	l := v.Draw(w.model.Scene(), o)
 	w.timed("list "+v.String(), began)
 	return l
 }

@@ -40,7 +40,7 @@ func testWindow(t *testing.T) (*Window, string) {
 
 // middle is where the first module's middle is in the plan view's widget.
 func (p *pane) middle() fyne.Position {
-	at := p.cam.ToPx(view.PlanBounds(p.w.model.Eval().Scene, "mid/m1").Center())
+	at := p.cam.ToPx(view.PlanBounds(p.w.model.Scene(), "mid/m1").Center())
 	return fyne.NewPos(float32(at.X/p.scale), float32(at.Y/p.scale))
 }
 
@@ -94,7 +94,7 @@ func TestKeysNudgeAndDelete(t *testing.T) {
 		t.Errorf("from %v to %v", was, now)
 	}
 	w.typedKey(&fyne.KeyEvent{Name: fyne.KeyDelete})
-	if n := w.model.Eval().Scene.Count(); n != 1 {
+	if n := w.model.Scene().Count(); n != 1 {
 		t.Errorf("%d modules after taking one out", n)
 	}
 }

@@ -115,13 +115,32 @@ func (b *bench) bridgesIn(box *layout.BoxScene, ends []int) BoxBridges {
 			out.Pairs = b.toConductor(out.Pairs, i, k)
 		}
 	}
-	slices.SortStableFunc(out.Pairs, func(p, q Bridge) int { return cmp.Compare(q.V, p.V) })
+	out.Pairs = byVoltage(out.Pairs)
 	for i := range out.Pairs {
 		if over(out.Pairs[i].V, b.m.Limits.TouchV) {
 			out.Hazards++
 		}
 	}
 	b.covers(&out, ends)
+	return out
+}
+
+// byVoltage sorts pairs from the highest voltage down, equals as they stand. It sorts small keys and moves each pair
+// once: there are tens of thousands of them.
+func byVoltage(pairs []Bridge) []Bridge {
+	type key struct {
+		v float64
+		i int
+	}
+	keys := make([]key, len(pairs))
+	for i := range pairs {
+		keys[i] = key{pairs[i].V, i}
+	}
+	slices.SortFunc(keys, func(p, q key) int { return cmp.Or(cmp.Compare(q.v, p.v), cmp.Compare(p.i, q.i)) })
+	out := make([]Bridge, len(pairs))
+	for n, k := range keys {
+		out[n] = pairs[k.i]
+	}
 	return out
 }
 

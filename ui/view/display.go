@@ -38,12 +38,12 @@ func (m *Model) Marks() map[string]drawing.Mark {
 	if m.hover != "" {
 		out[m.hover] |= drawing.Hovered
 	}
-	m.eval.Scene.Bodies(func(_ *layout.BoxScene, b *layout.Body) {
+	m.scene.Bodies(func(_ *layout.BoxScene, b *layout.Body) {
 		if b.Placement.Locked {
 			out[b.ID] |= drawing.Locked
 		}
 	})
-	for _, b := range m.eval.Scene.Boxes {
+	for _, b := range m.scene.Boxes {
 		if b.Box.Locked {
 			out[b.Box.ID] |= drawing.Locked
 		}

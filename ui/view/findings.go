@@ -59,7 +59,7 @@ func (m *Model) FindingList(width float64, fonts *paint.Fonts, filter FindingFil
 
 func (w *writer) nothing(m *Model) {
 	text := "Nothing to show here. Rules that hold are listed when Passes is switched on."
-	if m.eval.Scene.Count() == 0 {
+	if m.scene.Count() == 0 {
 		text = "No modules yet, so there is little to check. Place some, or pack a bay."
 	}
 	w.y += 6

@@ -23,7 +23,7 @@ func TestDragAFoot(t *testing.T) {
 	box := at(m, "low")
 	x, y := box.X-25, box.Y+100
 	ref := layout.FootRef("low", "f1")
-	if got := NewIndex(m.Eval().Scene, drawing.PlanView).Top(r2.Point{X: x, Y: y}, 0); got != (Hit{ref, FootKind}) {
+	if got := NewIndex(m.Scene(), drawing.PlanView).Top(r2.Point{X: x, Y: y}, 0); got != (Hit{ref, FootKind}) {
 		t.Fatalf("hit %v, want the foot", got)
 	}
 	drag(m, x, y, x-10, y+50)

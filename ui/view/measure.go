@@ -72,7 +72,7 @@ func (t *TwoPoints) place(p Pointer) r2.Point {
 	s := t.m.DrawSnapper(nil)
 	s.Grid = 0
 	for _, ref := range t.m.moduleRefs() {
-		r := PlanBounds(t.m.eval.Scene, ref)
+		r := PlanBounds(t.m.scene, ref)
 		s.AddCorners([]r2.Point{r.Lo(), r.Hi()}, ref)
 	}
 	s.Reach = 1.5 * p.Slack
@@ -82,7 +82,7 @@ func (t *TwoPoints) place(p Pointer) r2.Point {
 
 func (m *Model) moduleRefs() []string {
 	var out []string
-	for _, b := range m.eval.Scene.Boxes {
+	for _, b := range m.scene.Boxes {
 		for _, body := range b.Modules {
 			out = append(out, body.ID)
 		}

@@ -22,6 +22,7 @@ const (
 	TheTool                       // the tool or what it shows
 	TheStatus                     // the status line
 	TheView                       // arrangement, units, layers
+	TheReadings                   // readings and findings of what a drag shows
 )
 
 // Model is the state of one window on a plan. It is for one goroutine.
@@ -29,7 +30,10 @@ type Model struct {
 	doc         *layout.Document
 	arrangement string
 	plan        *layout.Plan // as shown: the document's, or the preview of a drag
-	eval        *check.Evaluation
+	scene       *layout.Scene
+	eval        *check.Evaluation            // of what is shown; while a drag goes on it may be a step behind
+	running     bool                         // an evaluation goes on in the background
+	turn        int                          // counts what was shown for good, so that late evaluations are dropped
 	starts      map[string]*check.Evaluation // by arrangement: as it was when it was opened
 
 	Selection Selection
@@ -37,6 +41,9 @@ type Model struct {
 	tool      Tool
 	status    string
 	preview   bool
+
+	// Background has work done on another goroutine, and what the work returns on the model's own. Nil: at once.
+	Background func(work func() (then func()))
 
 	Display   Display
 	listeners []func(What)
@@ -75,6 +82,9 @@ func (m *Model) Library() *vehicles.Library { return m.doc.Library() }
 // Eval returns the arrangement shown with its readings and findings.
 func (m *Model) Eval() *check.Evaluation { return m.eval }
 
+// Scene returns the arrangement shown with every place found.
+func (m *Model) Scene() *layout.Scene { return m.scene }
+
 // Start returns the arrangement shown as it was when it was opened or marked last.
 func (m *Model) Start() *check.Evaluation { return m.starts[m.arrangement] }
 
@@ -100,15 +110,17 @@ func (m *Model) show(p *layout.Plan) {
 	if p.Arrangement(m.arrangement) == nil && len(p.Arrangements) > 0 {
 		m.arrangement = p.Arrangements[0].ID
 	}
+	m.turn++
 	m.plan = p
 	m.eval = check.Evaluate(p, m.Arrangement(), m.Library(), m.eval)
+	m.scene = m.eval.Scene
 	if m.starts[m.arrangement] == nil {
 		m.starts[m.arrangement] = m.eval
 	}
 }
 
 func (m *Model) exists(ref string) bool {
-	return !PlanBounds(m.eval.Scene, ref).IsEmpty()
+	return !PlanBounds(m.scene, ref).IsEmpty()
 }
 
 // SetArrangement shows another arrangement.
@@ -170,10 +182,41 @@ func (m *Model) Preview(act Act) error {
 		m.Say(err.Error())
 		return err
 	}
-	m.preview = true
-	m.show(p)
+	m.preview, m.plan = true, p
+	m.scene = layout.Resolve(p, m.Arrangement(), m.Library(), m.scene)
 	m.tell(ThePreview)
+	m.evaluate()
 	return nil
+}
+
+// evaluate works out what a drag shows. In the background one evaluation follows the other, each of what is shown
+// when it begins, so that a slow one never holds up the drag.
+func (m *Model) evaluate() {
+	if m.running {
+		return
+	}
+	m.running = true
+	p, a, lib, prev, turn := m.plan, m.Arrangement(), m.Library(), m.eval, m.turn
+	work := func() func() {
+		e := check.Evaluate(p, a, lib, prev)
+		return func() { m.evaluated(e, p, turn) }
+	}
+	if m.Background == nil {
+		work()()
+		return
+	}
+	m.Background(work)
+}
+
+func (m *Model) evaluated(e *check.Evaluation, p *layout.Plan, turn int) {
+	m.running = false
+	if turn == m.turn {
+		m.eval = e
+		m.tell(TheReadings)
+	}
+	if m.preview && m.plan != p {
+		m.evaluate()
+	}
 }
 
 // Previewing reports whether what is shown is not yet in the plan.
@@ -230,9 +273,9 @@ func (m *Model) Things(refs []string) string {
 	n, boxes, other := 0, 0, 0
 	for _, r := range refs {
 		switch {
-		case m.eval.Scene.Body(r) != nil:
+		case m.scene.Body(r) != nil:
 			n++
-		case m.eval.Scene.Box(r) != nil:
+		case m.scene.Box(r) != nil:
 			boxes++
 		default:
 			other++

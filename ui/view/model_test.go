@@ -70,7 +70,7 @@ func testBox(id string, n int) *layout.Box {
 }
 
 func (m *Model) pointer(x, y float64) Pointer {
-	return Pointer{At: r2.Point{X: x, Y: y}, View: drawing.PlanView, Slack: 3, Index: NewIndex(m.Eval().Scene, drawing.PlanView)}
+	return Pointer{At: r2.Point{X: x, Y: y}, View: drawing.PlanView, Slack: 3, Index: NewIndex(m.Scene(), drawing.PlanView)}
 }
 
 func drag(m *Model, x0, y0, x1, y1 float64) {
@@ -123,7 +123,7 @@ func TestPreviewIsNoStep(t *testing.T) {
 	q := p
 	q.At.X += 40
 	m.Tool().Move(q, true)
-	if !m.Previewing() || m.Eval().Scene.Body("low/m1").Prism.Base.Outer[0].X == 620 {
+	if !m.Previewing() || m.Scene().Body("low/m1").Prism.Base.Outer[0].X == 620 {
 		t.Fatal("the drag does not show")
 	}
 	if m.Document().CanUndo() {
@@ -192,7 +192,7 @@ func TestRubberBand(t *testing.T) {
 
 func TestHitIsTopMost(t *testing.T) {
 	m := testModel(t, 144)
-	x := NewIndex(m.Eval().Scene, drawing.PlanView)
+	x := NewIndex(m.Scene(), drawing.PlanView)
 	if got := x.Top(r2.Point{X: 630, Y: -270}, 0); got != (Hit{"low/m73", ModuleKind}) {
 		t.Errorf("hit %v, want the module of the upper layer", got)
 	}
@@ -224,15 +224,15 @@ func TestCopies(t *testing.T) {
 		}
 	}
 	copies([]string{"low/m1"}, Rows(2, 3, 1, r3.Vector{X: 300, Y: 60}))
-	if len(made) != 5 || m.Eval().Scene.Count() != 8 {
-		t.Errorf("made %v, %d modules", made, m.Eval().Scene.Count())
+	if len(made) != 5 || m.Scene().Count() != 8 {
+		t.Errorf("made %v, %d modules", made, m.Scene().Count())
 	}
 	if got := at(m, made[4]); got != (r3.Vector{X: 320, Y: 140, Z: 2}) {
 		t.Errorf("the last one is at %v", got)
 	}
 	copies([]string{"low", "low/m2"}, []r3.Vector{{X: 1100}})
-	if len(made) != 1 || made[0] != "low1" || m.Eval().Scene.Count() != 16 {
-		t.Errorf("copied %v, %d modules", made, m.Eval().Scene.Count())
+	if len(made) != 1 || made[0] != "low1" || m.Scene().Count() != 16 {
+		t.Errorf("copied %v, %d modules", made, m.Scene().Count())
 	}
 }
 
@@ -246,7 +246,7 @@ func TestMoveSurvey(t *testing.T) {
 	if l.Outline[0] != (vehicles.XY{510, -700}) || l.FloorMM != 245 {
 		t.Errorf("bay at %v, floor %v", l.Outline[0], l.FloorMM)
 	}
-	if testDonor().Bays[0].Levels[0].Outline[0] != (vehicles.XY{500, -700}) || m.Eval().Scene.Donor.Bays[0].Levels[0].FloorMM != 250 {
+	if testDonor().Bays[0].Levels[0].Outline[0] != (vehicles.XY{500, -700}) || m.Scene().Donor.Bays[0].Levels[0].FloorMM != 250 {
 		t.Error("the donor's survey changed too")
 	}
 }
@@ -255,7 +255,7 @@ func TestPlaceModule(t *testing.T) {
 	m := testModel(t, 1)
 	m.SetTool(NewPlace(m, ModuleKey+"block"))
 	m.Tool().Move(m.pointer(782, -250), false)
-	if !m.Previewing() || m.Eval().Scene.Count() != 2 {
+	if !m.Previewing() || m.Scene().Count() != 2 {
 		t.Fatal("no preview")
 	}
 	m.Tool().Press(m.pointer(782, -250))
@@ -367,7 +367,7 @@ func BenchmarkDragReadings(b *testing.B) {
 
 func benchDrag(b *testing.B, m *Model) {
 	cache := &drawing.Cache{}
-	body := m.Eval().Scene.Boxes[0].Modules[0]
+	body := m.Scene().Boxes[0].Modules[0]
 	c := body.Prism.Base.Bounds().Center()
 	p := m.pointer(c.X, c.Y)
 	m.Tool().Press(p)
@@ -377,7 +377,7 @@ func benchDrag(b *testing.B, m *Model) {
 		m.Tool().Move(q, true)
 		o := m.Options()
 		o.Cache = cache
-		drawing.Plan(m.Eval().Scene, o)
+		drawing.Plan(m.Scene(), o)
 	}
 	if !m.Previewing() {
 		b.Fatal("nothing was dragged")

@@ -139,20 +139,20 @@ func squared(a, b r2.Point) r2.Point {
 func (m *Model) DrawSnapper(drawn []r2.Point) Snapper {
 	s := Snapper{Grid: m.Display.GridMM / 10}
 	s.AddCorners(drawn, "corner drawn")
-	for i := range m.eval.Scene.Bays {
-		for _, p := range m.eval.Scene.Bays[i].Space.Solids {
-			addRingAndMirror(&s, p.Base.Outer, m.eval.Scene.Bays[i].Bay.ID)
+	for i := range m.scene.Bays {
+		for _, p := range m.scene.Bays[i].Space.Solids {
+			addRingAndMirror(&s, p.Base.Outer, m.scene.Bays[i].Bay.ID)
 		}
 	}
-	for _, k := range m.eval.Scene.KeepOuts {
+	for _, k := range m.scene.KeepOuts {
 		addRingAndMirror(&s, k.Prism.Base.Outer, k.KeepOut.ID)
 	}
-	for _, b := range m.eval.Scene.Boxes {
+	for _, b := range m.scene.Boxes {
 		for _, p := range b.Outer.Solids {
 			addRingAndMirror(&s, p.Base.Outer, b.Box.ID)
 		}
 	}
-	if d := m.eval.Scene.Donor; d != nil {
+	if d := m.scene.Donor; d != nil {
 		s.AddCentreLine([2]float64{0, d.WheelbaseMM})
 		for _, x := range []float64{0, d.WheelbaseMM} {
 			s.X = append(s.X, Edge{At: x, Span: [2]float64{-d.TrackFrontMM / 2, d.TrackFrontMM / 2}, Why: "axle line"})

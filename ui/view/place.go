@@ -66,7 +66,7 @@ func (t *Place) Move(p Pointer, _ bool) {
 
 // target is the box under the pointer, or "".
 func (t *Place) target() string {
-	for _, b := range t.m.eval.Scene.Boxes {
+	for _, b := range t.m.scene.Boxes {
 		for _, s := range b.Outer.Solids {
 			if within(s.Base.Outer, t.at) {
 				return b.Box.ID
@@ -104,14 +104,14 @@ func (t *Place) put(e *editor) string {
 // restHeight is the height at which gear outside the boxes is put: the floor of the bay under the pointer, else the
 // ground clearance.
 func (t *Place) restHeight() float64 {
-	for _, b := range t.m.eval.Scene.Bays {
+	for _, b := range t.m.scene.Bays {
 		for _, s := range b.Space.Solids {
 			if within(s.Base.Outer, t.at) {
 				return s.Bottom
 			}
 		}
 	}
-	if d := t.m.eval.Scene.Donor; d != nil {
+	if d := t.m.scene.Donor; d != nil {
 		return d.GroundClearMM
 	}
 	return 0
@@ -123,7 +123,7 @@ const placeReach = 12
 // snap lines a new module up with its neighbours and walls.
 func (t *Place) snap(e *editor, ref string) {
 	box, inner := Split(ref)
-	b := t.m.eval.Scene.Box(box)
+	b := t.m.scene.Box(box)
 	if inner == "" || b == nil {
 		return
 	}

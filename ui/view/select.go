@@ -233,7 +233,7 @@ func (m *Model) ghosts(refs []string) []drawing.GhostPrism {
 			out = append(out, drawing.GhostPrism{Ref: ref, Prism: q})
 		}
 	}
-	for _, b := range m.eval.Scene.Boxes {
+	for _, b := range m.scene.Boxes {
 		if slices.Contains(refs, b.Box.ID) {
 			add(b.Box.ID, b.Outer.Solids...)
 		}
@@ -249,7 +249,7 @@ func (m *Model) ghosts(refs []string) []drawing.GhostPrism {
 // Snapper returns what the things picked can line up with in a view.
 func (m *Model) Snapper(refs []string, v drawing.View) Snapper {
 	s := Snapper{Grid: 0}
-	scene := m.eval.Scene
+	scene := m.scene
 	first := ""
 	if len(refs) > 0 {
 		first = refs[0]
@@ -314,7 +314,7 @@ func gapBetween(a, b, swellA, swellB float64) float64 {
 
 // snapOutside adds bays with their clearance, other boxes and loose gear.
 func (m *Model) snapOutside(s *Snapper, refs []string, v drawing.View) {
-	scene := m.eval.Scene
+	scene := m.scene
 	for i := range scene.Bays {
 		b := &scene.Bays[i]
 		if slices.Contains(refs, b.Bay.ID) {

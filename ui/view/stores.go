@@ -23,7 +23,7 @@ const (
 func (m *Model) Stores(width float64, fonts *paint.Fonts, filter, chosen string) *Page {
 	s := &stores{writer: newWriter(width, fonts), m: m, words: strings.Fields(strings.ToLower(filter)), chosen: chosen}
 	s.y = 8
-	s.used = usedIn(m.eval.Scene)
+	s.used = usedIn(m.scene)
 	s.modules()
 	s.gear()
 	if len(s.page.Rows) == 0 {
