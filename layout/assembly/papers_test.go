@@ -82,23 +82,6 @@ func TestImportOddFiles(t *testing.T) {
 	}
 }
 
-func FuzzImportReceived(f *testing.F) {
-	f.Add([]byte("shop_number,module,cells_v\nW1,four,3.3 3.4\n"))
-	f.Add([]byte("\"\n"))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		out, err := ImportReceived("x.csv", data, nil)
-		if err == nil && len(out) > 0 {
-			again, err := ExportReceived(out)
-			if err != nil {
-				t.Fatal(err)
-			}
-			if _, err := ImportReceived("x.csv", again, nil); err != nil {
-				t.Fatalf("cannot read back: %v", err)
-			}
-		}
-	})
-}
-
 // No joint can be forgotten: rows are as many as terminals and bolts in the plan, and both ends of every joint of the
 // model have one.
 func TestEveryJointHasATorqueRow(t *testing.T) {
