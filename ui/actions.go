@@ -274,6 +274,9 @@ func (w *Window) toggleDark() {
 	}
 	w.app.Preferences().SetBool(darkKey, w.skin.dark)
 	w.app.Settings().SetTheme(look{w.skin})
+	for _, s := range w.seams {
+		s.rect.FillColor = w.skin.ink.rule
+	}
 	w.model.MarkRepaint()
 	w.menuTicks()
 	w.win.Content().Refresh()

@@ -18,12 +18,13 @@ import (
 // pane shows one view of the arrangement and hands the mouse to the tool.
 type pane struct {
 	painted
-	w     *Window
-	view  drawing.View
-	cam   paint.Camera
-	fit   bool    // fit before the next painting
-	whole float64 // scale at which the whole vehicle is seen
-	names float64 // how much larger names are in the list
+	w      *Window
+	view   drawing.View
+	cam    paint.Camera
+	fit    bool    // fit before the next painting
+	fitted bool    // the whole vehicle is shown, until the user zooms or pushes a view
+	whole  float64 // scale at which the whole vehicle is seen
+	names  float64 // how much larger names are in the list
 
 	list    *drawing.List // nil: to be drawn anew
 	index   *view.Index
@@ -54,7 +55,9 @@ func (p *pane) stale() {
 
 func (p *pane) draw(img *image.RGBA, scale float64) {
 	began := time.Now()
-	p.cam = p.cam.Resized(float64(img.Rect.Dx()), float64(img.Rect.Dy()))
+	wide, high := float64(img.Rect.Dx()), float64(img.Rect.Dy())
+	p.fit = p.fit || p.fitted && (wide != p.cam.W || high != p.cam.H)
+	p.cam = p.cam.Resized(wide, high)
 	if p.list == nil || p.nameScale() != p.names {
 		p.redraw()
 	}
@@ -73,11 +76,14 @@ func (p *pane) redraw() {
 	p.list = p.w.drawList(p.view, p.names)
 }
 
+// loadsRoom is the room in units of the screen left above and below the vehicle for the wheel loads.
+const loadsRoom = 36
+
 // fitWhole shows the whole vehicle. What it covers is taken without names, whose size depends on the scale.
 func (p *pane) fitWhole() {
-	p.fit = false
+	p.fit, p.fitted = false, true
 	inner := p.cam
-	inner.W, inner.H = p.cam.W-rulerSize*p.scale, p.cam.H-rulerSize*p.scale
+	inner.W, inner.H = p.cam.W-rulerSize*p.scale, p.cam.H-(rulerSize+2*loadsRoom)*p.scale
 	fitted := inner.Fit(p.w.drawList(p.view, noNames).Bounds, 16*p.scale)
 	p.cam.Scale, p.cam.Centre = fitted.Scale, fitted.Centre
 	p.whole = p.cam.Scale

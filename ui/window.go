@@ -1,7 +1,6 @@
 package ui
 
 import (
-	_ "embed" // the icon
 	"fmt"
 	"os"
 	"path/filepath"
@@ -34,6 +33,7 @@ type Window struct {
 
 	shell  *shell
 	grid   *viewsLayout
+	seams  [2]*seam
 	views  *fyne.Container
 	solid  *solid
 	panes  []*pane
@@ -57,12 +57,6 @@ type Window struct {
 	timings  bool
 }
 
-//go:embed icon.svg
-var iconSVG []byte
-
-// Icon is the program's own drawing: a bay seen from above, five modules in it, the one in hand set off.
-var Icon = fyne.NewStaticResource("stowbay.svg", iconSVG)
-
 // Options says how a window opens.
 type Options struct {
 	Path    string // plan file; "": the first-start page, or with Unnamed the plan itself
@@ -85,7 +79,6 @@ func New(app fyne.App, plan *layout.Plan, o Options) *Window {
 	w.pages = pagePainter{paint.New(onPane{w.skin}), paint.NewFonts()}
 	w.win = app.NewWindow("Stowbay")
 	w.win.SetPadded(false)
-	w.win.SetIcon(Icon)
 	w.use(layout.NewDocument(plan, catalogue()))
 	w.commands = w.commandTable()
 	w.build(o)
@@ -150,8 +143,9 @@ func (w *Window) build(o Options) {
 	w.start = newStartPage(w)
 	w.shell = &shell{rail: w.rail, tabs: w.tabs, left: w.left.root, views: container.NewStack(w.views, w.start.root), right: w.right.root, status: w.status,
 		leftWidth: 244, rightWidth: 306}
-	w.shell.seamL = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.leftWidth, dx) })
-	w.shell.seamR = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.rightWidth, -dx) })
+	w.seams[0] = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.leftWidth, dx) })
+	w.seams[1] = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.rightWidth, -dx) })
+	w.shell.seamL, w.shell.seamR = w.seams[0], w.seams[1]
 	w.start.setShown(o.welcomes())
 	w.win.SetContent(container.New(w.shell, w.shell.objects()...))
 	w.under = w.panes[0]
@@ -262,6 +256,9 @@ func (w *Window) drawList(v drawing.View, names float64) *drawing.List {
 // link brings the other views along: they zoom by as much, the plan and the side view share x, the side and the rear
 // view z, the plan and the rear view y.
 func (w *Window) link(from *pane) {
+	for _, p := range w.panes {
+		p.fitted = false
+	}
 	if from.whole == 0 {
 		return
 	}

@@ -3,10 +3,25 @@ package paint
 import "strings"
 
 // Fonts measures texts in the built-in fonts. It is for one goroutine.
-type Fonts struct{ regular, medium *face }
+type Fonts struct {
+	regular, medium *face
+	wrapped         map[wrapping][]string
+}
+
+// wrapping is a text broken into lines before.
+type wrapping struct {
+	s           string
+	size, width float64
+	bold        bool
+}
+
+// maxWrapped is how many broken texts are kept before the store is emptied.
+const maxWrapped = 4000
 
 // NewFonts returns the built-in fonts.
-func NewFonts() *Fonts { return &Fonts{regular(), medium()} }
+func NewFonts() *Fonts {
+	return &Fonts{regular: regular(), medium: medium(), wrapped: map[wrapping][]string{}}
+}
 
 func (f *Fonts) face(bold bool) *face {
 	if bold {
@@ -31,7 +46,21 @@ func (f *Fonts) Cut(s string, size, width float64, bold bool) string {
 }
 
 // Wrap breaks a text into lines no wider than given. A word that is wider stands on a line of its own.
+// The lines are shared: they must not be changed.
 func (f *Fonts) Wrap(s string, size, width float64, bold bool) []string {
+	k := wrapping{s, size, width, bold}
+	if out, ok := f.wrapped[k]; ok {
+		return out
+	}
+	if len(f.wrapped) > maxWrapped {
+		clear(f.wrapped)
+	}
+	out := f.wrap(s, size, width, bold)
+	f.wrapped[k] = out
+	return out
+}
+
+func (f *Fonts) wrap(s string, size, width float64, bold bool) []string {
 	var out []string
 	for _, para := range strings.Split(s, "\n") {
 		line := ""
