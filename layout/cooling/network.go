@@ -152,8 +152,8 @@ func (n *Node) warm(x *mixture, inlet, inC float64) float64 {
 	n.InC, n.OutC = inC, inC
 	switch {
 	case n.Pipe != nil:
-		if capacity := n.Flow * inlet * x.heatCapacity.at(inC); capacity > 0 {
-			n.OutC = inC + n.HeatW/capacity
+		if flow := n.Flow * inlet; flow > 0 {
+			n.OutC = x.tempAt(x.enthalpy(inC)+n.HeatW/flow, inC)
 		}
 		n.fluid = x.fluid((n.InC + n.OutC) / 2)
 	case len(n.Parallel) > 0:
@@ -172,10 +172,10 @@ func (n *Node) mixed(x *mixture, inlet, inC float64) float64 {
 	for _, m := range n.Parallel {
 		out := m.warm(x, inlet, inC)
 		flow += m.Flow
-		heat += m.Flow * out
+		heat += m.Flow * x.enthalpy(out)
 	}
 	if flow <= 0 {
 		return inC
 	}
-	return heat / flow
+	return x.tempAt(heat/flow, n.Parallel[0].OutC)
 }
