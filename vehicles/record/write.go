@@ -112,7 +112,7 @@ func encodeScalar(v reflect.Value, p *trail) (*yaml.Node, error) {
 			return nil, fmt.Errorf("%s: %s", p, msg)
 		}
 		n.SetString(v.String())
-		if strings.ContainsAny(n.Value, "\n\t") {
+		if strings.ContainsAny(n.Value, "\n\t") || n.Value == "<<" { // the encoder leaves a bare merge sign unquoted
 			n.Style = yaml.DoubleQuotedStyle
 		}
 	default:
