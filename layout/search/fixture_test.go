@@ -90,7 +90,7 @@ func rowsIn(m *vehicles.Module, s Stance, lx, ly, lz float64) *Packing {
 	}
 	e := layout.PoseOf(m, &layout.Placement{Posture: posture}).Extent()
 	p := &Packing{Proved: true}
-	for z := 10.0; z+e.Z <= lz+10.001; z += e.Z {
+	for z := 1.5; z+e.Z <= lz+1.501; z += e.Z { // on the floor sheet
 		for y := 10.0; y+e.Y <= ly+10.001; y += e.Y {
 			for x := 10.0; x+e.X <= lx+10.001; x += e.X {
 				p.Placements = append(p.Placements, layout.Placement{ID: fmt.Sprintf("m%d", len(p.Placements)+1), Module: m.ID, At: vehicles.XYZ{x, y, z}, Posture: posture})
