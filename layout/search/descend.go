@@ -170,12 +170,18 @@ func (t *task) spot(off, height, side float64) (out spot) {
 	return out
 }
 
+// spotOfVehicle is the spot of a whole vehicle.
+func (t *task) spotOfVehicle(v *row) spot {
+	w := &t.ground.rules.wheels
+	return t.spot(math.Abs(w.frontPct(v)-t.ground.target), v[3]/v[0], math.Abs(w.sidePct(v[0], v[2], w.rollShare(v))))
+}
+
 // look judges one arrangement: whether it is beaten first, which costs less to find out than whether it is allowed.
 func (d *descent) look(v *row) {
 	t := d.g.task
 	r := t.ground.rules
 	d.tally.Looked++
-	s := t.spot(math.Abs(r.wheels.frontPct(v)-t.ground.target), v[3]/v[0], math.Abs(r.wheels.sidePct(v[0], v[2], r.wheels.rollShare(v))))
+	s := t.spotOfVehicle(v)
 	if d.g.front.reached(s) {
 		return
 	}

@@ -86,7 +86,9 @@ func (r *runner) search(out *Result) {
 		tasks[i] = newTask(r.ground, r.stances[i], r.packings, r.options, r.pushes, r.on)
 		total.Add(int64(len(tasks[i].choices) * len(tasks[i].subsets())))
 	})
-	each(len(tasks), r.workers(), func(i int) {
+	order := longestFirst(tasks)
+	each(len(tasks), r.workers(), func(n int) {
+		i := order[n]
 		stopped[i] = tasks[i].run(r.ctx, func(n, more int) {
 			r.report.say("comparing", int(done.Add(int64(n))), int(total.Load()), int(found.Add(int64(more))))
 		})
@@ -123,6 +125,22 @@ func each(n, workers int, f func(int)) {
 		}()
 	}
 	wait.Wait()
+}
+
+// longestFirst orders tasks by how many modules they place, so that no long one is left for the end.
+func longestFirst(tasks []*task) []int {
+	order := make([]int, len(tasks))
+	for i := range order {
+		order[i] = i
+	}
+	room := func(t *task) (n int) {
+		for _, m := range t.most {
+			n += m
+		}
+		return n
+	}
+	slices.SortStableFunc(order, func(a, b int) int { return room(tasks[b]) - room(tasks[a]) })
+	return order
 }
 
 // gather lists what is not beaten, the most energy first.

@@ -195,7 +195,6 @@ func TestStrict(t *testing.T) {
 }
 
 func TestNothingToSearch(t *testing.T) {
-	y := three(t)
 	for name, spoil := range map[string]func(*yard, *Options){
 		"unknown module": func(_ *yard, o *Options) { o.Modules = []string{"nowhere"} },
 		"unknown push":   func(_ *yard, o *Options) { o.Pushes = []Push{"up"} },
@@ -203,7 +202,7 @@ func TestNothingToSearch(t *testing.T) {
 		"no donor":       func(y *yard, _ *Options) { y.plan.Donor = "nobody" },
 		"no boxes":       func(y *yard, _ *Options) { y.a.Boxes = nil },
 	} {
-		y = three(t)
+		y := three(t)
 		o := Options{Packings: y.packings}
 		spoil(y, &o)
 		if _, err := Run(context.Background(), y.plan, y.a, y.lib, o, nil); err == nil {

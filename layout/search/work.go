@@ -17,6 +17,7 @@ func (t *task) run(ctx context.Context, done func(n, found int)) (stopped bool) 
 		for p := range t.pushes {
 			rests[p] = t.restsOf(boxes, p)
 		}
+		var before *group
 		for _, c := range t.choices {
 			if ctx.Err() != nil {
 				return true
@@ -26,7 +27,8 @@ func (t *task) run(ctx context.Context, done func(n, found int)) (stopped bool) 
 				breaks[key] = map[Limit]*breaking{}
 			}
 			g := t.groupOf(c, s, t.moduleKg*float64(c.Count))
-			sum, halt := t.explore(ctx, g, rests, breaks[key])
+			sum, halt := t.explore(ctx, g, before, rests, breaks[key])
+			before = g
 			was := all[key]
 			was.plus(sum)
 			all[key] = was
@@ -41,10 +43,11 @@ func (t *task) run(ctx context.Context, done func(n, found int)) (stopped bool) 
 	return false
 }
 
-// explore goes through one group under every push.
-func (t *task) explore(ctx context.Context, g *group, rests [][][]rest, breaks map[Limit]*breaking) (sum tally, stopped bool) {
+// explore goes through one group under every push. before is the group of the count before in the same boxes, or nil.
+func (t *task) explore(ctx context.Context, g, before *group, rests [][][]rest, breaks map[Limit]*breaking) (sum tally, stopped bool) {
 	g.laden = t.ground.rules.laden(g.values[Mass])
 	g.front.others = t.others(g)
+	g.seed(before)
 	for p := range t.pushes {
 		d := descent{ctx: ctx, g: g, push: p, rests: rests[p], breaks: breaks}
 		d.run()
