@@ -8,12 +8,12 @@ import (
 	"stowbay/vehicles"
 )
 
-// big is an invented vehicle with up to seven boxes and up to eight module types. Packings are given: what is
+// big is an invented vehicle with up to six boxes and up to eight module types. Packings are given: what is
 // measured is the search with all counts that the voltage window leaves and nine objectives.
 func big(t testing.TB, boxes, types int) *yard {
 	sites := []site{
 		{-500, -400, 480, 2, 5, 2, false}, {500, -600, 220, 4, 3, 2, false}, {500, 100, 220, 4, 3, 2, false}, {2000, -450, 260, 2, 6, 2, false},
-		{2950, -400, 350, 2, 5, 2, true}, {900, -250, 700, 2, 3, 1, false}, {3100, -300, 650, 1, 4, 2, false},
+		{2950, -400, 350, 2, 5, 2, true}, {900, -250, 700, 2, 3, 1, false},
 	}
 	flat := []vehicles.Posture{vehicles.Flat}
 	ms := []*vehicles.Module{
@@ -51,7 +51,7 @@ func BenchmarkSearch(b *testing.B) { benchmark(b, 5, 6) }
 
 // BenchmarkGrowth is how the time grows with bays and with types.
 func BenchmarkGrowth(b *testing.B) {
-	for _, n := range []int{2, 3, 4, 5, 6, 7} {
+	for _, n := range []int{2, 3, 4, 5, 6} {
 		b.Run(fmt.Sprintf("bays-%d-types-6", n), func(b *testing.B) { benchmark(b, n, 6) })
 	}
 	for _, n := range []int{1, 2, 4, 6, 8} {
