@@ -331,6 +331,10 @@ func (w *Window) goToFinding(key string) {
 
 // contextMenu shows what can be done with what lies under the pointer.
 func (w *Window) contextMenu(p *pane, e *desktop.MouseEvent) {
+	if items := w.cornerItems(p, e); len(items) > 0 {
+		widget.ShowPopUpMenuAtPosition(fyne.NewMenu("", items...), w.win.Canvas(), e.AbsolutePosition)
+		return
+	}
 	hit := p.sceneIndex().Top(p.toMM(e.Position), p.pointer(e.Position).Slack)
 	if hit.Ref != "" && !w.model.Selection.Has(hit.Ref) {
 		w.model.Pick(hit.Ref)
@@ -349,6 +353,24 @@ func (w *Window) contextMenu(p *pane, e *desktop.MouseEvent) {
 		items = w.contextItems("bay", "keepout", "drawbox", "measure", "", "pack", "", "fit", "four")
 	}
 	widget.ShowPopUpMenuAtPosition(fyne.NewMenu("", items...), w.win.Canvas(), e.AbsolutePosition)
+}
+
+// cornerItems are the menu items for a corner or an edge of the one thing picked, none where there is neither.
+func (w *Window) cornerItems(p *pane, e *desktop.MouseEvent) []*fyne.MenuItem {
+	if p.view != drawing.PlanView {
+		return nil
+	}
+	at, reach := p.toMM(e.Position), view.CornerReach*p.pointer(e.Position).Slack
+	var items []*fyne.MenuItem
+	if _, ok := w.model.CornerAt(at, reach); ok {
+		items = append(items, fyne.NewMenuItem("Take out this corner", func() { _ = w.model.RemoveCornerHere(at, reach) }))
+	} else if _, _, ok := w.model.EdgeAt(at, reach); ok {
+		items = append(items, fyne.NewMenuItem("Put a corner here", func() { _ = w.model.AddCornerHere(at, reach) }))
+	}
+	if len(items) == 0 {
+		return nil
+	}
+	return append(append(items, fyne.NewMenuItemSeparator()), w.contextItems("delete", "details")...)
 }
 
 func (w *Window) railButtons() []button {

@@ -66,7 +66,8 @@ func (p *pane) draw(img *image.RGBA, scale float64) {
 	}
 	h := p.w.halves
 	h.SetLook(p.w.skin)
-	h.Paint(img, p.cam, pointPx*scale, p.drawUnderlays(), p.gridLines(), p.list.Items, p.w.model.Tool().Overlay(p.view))
+	h.Paint(img, p.cam, pointPx*scale, p.drawUnderlays(), p.gridLines(), p.list.Items,
+		p.w.model.Handles(p.view, handlePx*p.scale/p.cam.Scale), p.w.model.Tool().Overlay(p.view))
 	p.drawRulers(img, scale)
 	p.w.timed("paint "+p.view.String(), began)
 }
@@ -122,6 +123,9 @@ func (p *pane) toMM(pos fyne.Position) r2.Point {
 
 // hitPx is how near to a thing in units of the screen counts as on it.
 const hitPx = 5
+
+// handlePx is half the width of a corner's handle in units of the screen.
+const handlePx = 3.5
 
 func (p *pane) pointer(pos fyne.Position) view.Pointer {
 	m := p.mods

@@ -77,9 +77,11 @@ func newSkin(p *drawing.Palette, k inks, dark bool) *skin {
 		view.RoleBad: bold(k.bad), view.RoleNote: bold(k.note),
 		roleFrame: plain(k.frame), roleFrameText: plain(k.frameText), roleFrameFaint: plain(k.frameFaint), roleFrameUnder: plain(k.frameUnder),
 		roleFrameMark: bold(k.mark), roleTab: plain(k.pane), roleTabText: bold(k.text),
-		view.RoleGuide: {Line: k.note, Text: k.note, Pt: 0.8, Dash: []float64{4, 2}, Size: 8.5},
-		view.RoleBand:  {Fill: translucent(k.accent, 40), Line: k.accent, Pt: 0.8, Dash: []float64{3, 2}},
-		view.RoleDraft: {Fill: translucent(k.accent, 30), Line: k.accent, Text: k.accent, Pt: 1.4, Size: 9.5},
+		view.RoleGuide:     {Line: k.note, Text: k.note, Pt: 0.8, Dash: []float64{4, 2}, Size: 8.5},
+		view.RoleHandle:    {Fill: p.Paper(), Line: k.accent, Pt: 1.2},
+		view.RoleHandleHot: {Fill: k.accent, Line: k.accent, Pt: 1.2},
+		view.RoleBand:      {Fill: translucent(k.accent, 40), Line: k.accent, Pt: 0.8, Dash: []float64{3, 2}},
+		view.RoleDraft:     {Fill: translucent(k.accent, 30), Line: k.accent, Text: k.accent, Pt: 1.4, Size: 9.5},
 	}}
 	return s
 }

@@ -30,6 +30,9 @@ type Select struct {
 	late    func() // what to do on release if nothing was dragged
 	ghosts  []drawing.GhostPrism
 	by      r2.Point
+
+	corner *cornerDrag // a corner being dragged instead
+	hot    Corner      // the corner under the pointer
 }
 
 // NewSelect returns the tool in hand when a window opens.
@@ -44,11 +47,14 @@ func (t *Select) Hint() string {
 		return fmt.Sprintf("moved %s, %s. Shift: one direction; Alt: no snapping; Esc: back",
 			t.m.Units().Delta(t.by.X, "mm"), t.m.Units().Delta(t.by.Y, "mm"))
 	}
-	return "Click to pick, drag to move, drag on nothing to pick several. Double click picks the box."
+	return "Click to pick, drag to move, drag on nothing to pick several. Double click: on a module its box, on an edge picked a new corner."
 }
 
 // Press implements [Tool]. What is pressed is picked at once, so that a drag moves it.
 func (t *Select) Press(p Pointer) {
+	if t.pressOutline(p) {
+		return
+	}
 	hit := p.Index.Top(p.At, p.Slack)
 	ref := hit.Ref
 	if p.Twice {
@@ -68,6 +74,51 @@ func (t *Select) Press(p Pointer) {
 	}
 	if ref != "" && t.m.Selection.Has(ref) && t.m.movable(ref) {
 		t.take(p)
+	}
+}
+
+// CornerReach is how much farther than other things corners and edges of what is picked can be taken hold of.
+const CornerReach = 1.4
+
+// pressOutline takes hold of a corner of the one thing picked, puts one on its edge by a double click, or takes the
+// thing by its edge though something else lies there.
+func (t *Select) pressOutline(p Pointer) bool {
+	if p.View != drawing.PlanView || p.Ctrl {
+		return false
+	}
+	if c, ok := t.m.CornerAt(p.At, CornerReach*p.Slack); ok {
+		*t = Select{m: t.m, down: true, from: p.At, to: p.At, view: p.View, corner: newCornerDrag(t.m, c, p.At), hot: c}
+		return true
+	}
+	edge, on, ok := t.m.EdgeAt(p.At, p.Slack)
+	if !ok {
+		return false
+	}
+	*t = Select{m: t.m, down: true, from: p.At, to: p.At, view: p.View}
+	if p.Twice {
+		t.down = false
+		_ = t.m.AddCornerHere(on, p.Slack)
+		return true
+	}
+	top := p.Index.Top(p.At, p.Slack)
+	t.late = func() { t.m.Pick(top.Ref) }
+	if top.Ref == edge.Ref || top.Kind == Nothing || top.Kind == BayKind {
+		t.late = nil
+	}
+	t.take(p)
+	return true
+}
+
+// hover shows what is under the pointer: a corner of what is picked before anything else.
+func (t *Select) hover(p Pointer) {
+	t.m.SetHover(p.Index.Top(p.At, p.Slack).Ref)
+	hot := Corner{}
+	if c, ok := t.m.CornerAt(p.At, CornerReach*p.Slack); ok && p.View == drawing.PlanView {
+		hot = c
+	}
+	if hot != t.hot {
+		t.hot = hot
+		t.m.tell(TheTool)
 	}
 }
 
@@ -103,10 +154,14 @@ func (t *Select) take(p Pointer) {
 // Move implements [Tool].
 func (t *Select) Move(p Pointer, down bool) {
 	if !t.down || !down {
-		t.m.SetHover(p.Index.Top(p.At, p.Slack).Ref)
+		t.hover(p)
 		return
 	}
 	t.to = p.At
+	if t.corner != nil {
+		t.corner.move(p)
+		return
+	}
 	if !t.moved && p.At.Sub(t.from).Norm() < p.Slack {
 		return
 	}
@@ -160,6 +215,12 @@ func (t *Select) Release(p Pointer) {
 	if !t.down {
 		return
 	}
+	if d := t.corner; d != nil {
+		*t = Select{m: t.m, hot: t.hot}
+		d.release()
+		t.m.tell(TheTool)
+		return
+	}
 	moved, refs, late, band := t.moved, t.refs, t.late, r2.RectFromPoints(t.from, p.At)
 	by := Vehicle(t.view, t.by)
 	*t = Select{m: t.m}
@@ -211,6 +272,9 @@ func (t *Select) Ghosts() []drawing.GhostPrism {
 
 // Overlay implements [Tool].
 func (t *Select) Overlay(v drawing.View) []drawing.Item {
+	if t.corner != nil && v == t.view {
+		return t.corner.overlay()
+	}
 	if !t.moved || v != t.view {
 		return nil
 	}

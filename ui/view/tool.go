@@ -47,6 +47,9 @@ const (
 	RoleGuide drawing.Role = "snap line"
 	RoleBand  drawing.Role = "rubber band"
 	RoleDraft drawing.Role = "outline being drawn"
+
+	RoleHandle    drawing.Role = "corner to drag"
+	RoleHandleHot drawing.Role = "corner under the pointer"
 )
 
 // still is the part of a tool that does nothing.
