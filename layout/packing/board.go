@@ -26,7 +26,7 @@ func (s *session) board(p *plane) (planeResult, bool) {
 const (
 	// boardWork bounds the cuts tried by five blocks.
 	boardWork = 4_000_000
-	byBoard   = "Barnes' bound and the area bound over equivalent boards"
+	byBoard   = "the known bounds for a plain rectangle (Barnes, area) allow no more"
 )
 
 // boardByGrid closes what the simple bounds leave open.

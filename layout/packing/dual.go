@@ -31,6 +31,7 @@ type dualSolver struct {
 	cov, load  []float64
 	mean       []float64 // scratch
 	best       priced
+	need       []float64 // what each column must cost at least; nil means 1
 	iterations int
 	stop       func() bool
 }
@@ -93,11 +94,19 @@ func (d *dualSolver) bound() int {
 	return int(math.Floor(math.Min(d.best.sum, float64(d.m.columns())) + slack))
 }
 
+// worth is what a column adds to the sum that the prices bound.
+func (d *dualSolver) worth(column int) float64 {
+	if d.need == nil {
+		return 1
+	}
+	return d.need[column]
+}
+
 func (d *dualSolver) step() {
 	d.iterations++
 	d.m.cover(d.u, d.cov)
 	for i, c := range d.cov {
-		x := math.Max(0, d.x[i]+d.tau[i]*(1-c))
+		x := math.Max(0, d.x[i]+d.tau[i]*(d.worth(i)-c))
 		d.ext[i] = 2*x - d.x[i]
 		d.x[i] = x
 		d.xa[i] += x
@@ -115,8 +124,8 @@ func (d *dualSolver) step() {
 func (d *dualSolver) rate(u []float64) float64 {
 	d.m.cover(u, d.cov)
 	least := math.Inf(1)
-	for _, c := range d.cov {
-		least = math.Min(least, c)
+	for i, c := range d.cov {
+		least = math.Min(least, c/d.worth(i))
 	}
 	var sum float64
 	for _, v := range u {

@@ -15,7 +15,7 @@ const maxGraph = 3000
 // target (reduced cost fixing), so that a search for it may leave it out.
 func (s *session) general(p *plane, spots, start []spot) planeResult {
 	if len(spots) == 0 {
-		return planeResult{spots: start, bound: len(start), argument: "no place is free"}
+		return planeResult{spots: start, bound: len(start), argument: byNoPlace}
 	}
 	r := planeResult{spots: s.takeInOrder(p, spots)}
 	if len(start) > len(r.spots) {

@@ -64,6 +64,26 @@ func (s *session) share() func() {
 	}
 }
 
+// layersShare is the part of the time for a floor that finding layers may take
+// where the bound in space needs time too.
+const layersShare = 0.6
+
+// portion limits the session's context to a part of the time left, when asked to;
+// the function returned lifts the limit.
+func (s *session) portion(part float64, limit bool) func() {
+	whole := s.ctx
+	deadline, ok := whole.Deadline()
+	if !ok || !limit {
+		return func() {}
+	}
+	ctx, cancel := context.WithTimeout(whole, time.Duration(part*float64(time.Until(deadline))))
+	s.ctx = ctx
+	return func() {
+		cancel()
+		s.ctx = whole
+	}
+}
+
 // hurried packs a plane when the time is up: greedily, with the area bound.
 func (s *session) hurried(p *plane) planeResult {
 	q := newSquares(p, p.coarseStep())

@@ -131,6 +131,7 @@ type BayResult struct {
 	Count, Bound int
 	Proved       bool
 	Argument     string
+	arguments    []string // the parts of Argument
 }
 
 // Result is what [Solve] found. Count is len(Placements), the fixed ones among
@@ -145,8 +146,8 @@ type Result struct {
 	// packing with all positions on a grid of GridMM does better.
 	GridProved bool
 	GridMM     float64
-	// Layered is set when modules are stacked in layers of more than one make-up:
-	// Bound then holds for layered packings and Proved is not claimed.
+	// Layered is set when modules stand in layers and the count is the best found of
+	// layered packings; Bound holds for modules at any heights.
 	Layered bool
 	// Argument says in words what proved the count or how far the bound is.
 	Argument string

@@ -303,8 +303,6 @@ func (e *slant) places(s *session, rounds int, r *planeResult) {
 	}
 }
 
-const bySquares = "squares in which some real position is free: "
-
 // bound bounds packings at real positions by packings of squares: by prices alone
 // in no rounds, and by search in more. It turns a packing of squares that is better
 // than any known into real positions where it can.
@@ -327,7 +325,7 @@ func (e *slant) bound(s *session, rounds int, r *planeResult) {
 		sv.solve()
 	}
 	if sv.bound < r.bound {
-		r.bound, r.argument = sv.bound, bySquares+sv.by
+		r.bound, r.argument = sv.bound, sv.by
 	}
 	if len(sv.best) > len(r.spots) {
 		if out := e.q.p.settled(pick(e.cover, sv.best)); len(out) > len(r.spots) {
@@ -343,14 +341,14 @@ func (e *slant) boundByCores(s *session, r *planeResult) {
 		f.grids = append(f.grids, newGrid(e.cover, e.q.floored(cores)))
 	}
 	if len(e.cover) == 0 {
-		r.bound, r.argument = 0, "no place is free"
+		r.bound, r.argument = 0, byNoPlace
 		return
 	}
 	d := newDualSolver(f)
 	d.stop = func() bool { return s.ctx.Err() != nil }
 	d.run(float64(len(r.spots)+1)-slack, max(100, 6_000_000/(1+len(e.cover)*len(f.grids))))
 	if b := d.bound(); b < r.bound {
-		r.bound, r.argument = b, bySquares+byRelaxation
+		r.bound, r.argument = b, byRelaxation
 	}
 }
 

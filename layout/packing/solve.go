@@ -3,6 +3,7 @@ package packing
 import (
 	"context"
 	"fmt"
+	"math"
 	"runtime"
 	"slices"
 	"strings"
@@ -125,7 +126,9 @@ func (s *session) bay(b *Bay, res *Result) {
 	floors := s.floors(b)
 	var placed []solid
 	for i := range floors {
+		lift := s.portion(s.weight(floors[i:i+1])/s.weight(floors[i:]), i < len(floors)-1)
 		r := s.stack(b, &floors[i], placed)
+		lift()
 		placed = append(placed, r.solids...)
 		for _, t := range r.solids {
 			res.Placements = append(res.Placements, s.placement(b, t))
@@ -138,11 +141,37 @@ func (s *session) bay(b *Bay, res *Result) {
 		res.Layered = res.Layered || r.layered
 		br.Proved = br.Proved && r.bound == len(r.solids)
 		res.GridProved = (i == 0 && len(res.Bays) == 0 || res.GridProved) && r.gridProved
-		args = append(args, r.argument)
+		args = append(args, r.arguments...)
 	}
-	br.Argument = strings.Join(unique(args), "; ")
+	br.arguments = unique(args)
+	br.Argument = sentence(br.arguments)
 	res.Bays = append(res.Bays, br)
 	res.Bound += br.Bound
+}
+
+// weight is what of the time floors deserve: by the room over them, and a little each.
+func (s *session) weight(floors []floor) float64 {
+	var sum float64
+	for _, f := range floors {
+		sum++
+		for _, l := range f.levels {
+			room := math.Abs(float64(twiceArea(s.lat.ring(l.Region.Outline)))) / 2 * float64(s.lat.steps(l.CeilingMM)-f.z)
+			sum += room / math.Pow(s.lat.perMM*100, 3)
+		}
+	}
+	return sum
+}
+
+// sentence joins arguments into one; of many it names two, those that say most
+// about the count rather than about corners where nothing stands.
+func sentence(args []string) string {
+	if len(args) > 1 {
+		args = slices.DeleteFunc(slices.Clone(args), func(a string) bool { return a == byNoPlace })
+	}
+	if len(args) > 2 {
+		return args[0] + "; other parts rest on further arguments of the same kinds"
+	}
+	return strings.Join(args, "; elsewhere ")
 }
 
 func unique(in []string) []string {
@@ -176,9 +205,9 @@ func (s *session) finish(res *Result) {
 	}
 	var args []string
 	for _, b := range res.Bays {
-		args = append(args, b.Argument)
+		args = append(args, b.arguments...)
 	}
-	why := strings.Join(unique(args), "; ")
+	why := sentence(unique(args))
 	switch {
 	case met:
 		res.Argument = fmt.Sprintf("the target of %d is met", s.p.Target)

@@ -40,15 +40,16 @@ type solver struct {
 }
 
 const (
-	byArea       = "area"
-	byRelaxation = "linear relaxation of the set-packing model over clique rows"
-	bySweep      = "exhaustive search under prices from the linear relaxation"
+	byArea       = "the free area has room for no more"
+	byRelaxation = "places that exclude one another were weighed together (linear relaxation), and no choice of them gives more"
+	bySweep      = "a search of every arrangement that could hold more found none"
+	byNoPlace    = "no module has room to stand"
 )
 
 func newSolver(ctx context.Context, m model, workers int) *solver {
 	s := &solver{ctx: ctx, m: m, workers: workers, bound: m.columns(), want: -1, rounds: maxRounds}
 	s.report = func([]int32, int) {}
-	s.by = "number of places"
+	s.by = "there are no more places to stand"
 	return s
 }
 

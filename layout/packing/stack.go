@@ -1,7 +1,6 @@
 package packing
 
 import (
-	"fmt"
 	"slices"
 	"sort"
 )
@@ -45,7 +44,7 @@ type stackResult struct {
 	layered    bool
 	gridProved bool
 	gridMM     float64
-	argument   string
+	arguments  []string
 }
 
 // rise is the height a posture takes up, its top gap and top strips included.
@@ -65,13 +64,14 @@ const maxLayers = 64
 // stacker finds the best sequence of layers over one floor: a layer that carries
 // another is of postures of one rise, the last may mix all that fit.
 type stacker struct {
-	s      *session
-	bay    *Bay
-	f      *floor
-	beside []solid // modules of other floors
-	memo   map[int64]stacked
-	layers map[string]stacked // by signature
-	cuts   map[string]int     // bounds of level cuts, by signature
+	s        *session
+	bay      *Bay
+	f        *floor
+	beside   []solid // modules of other floors
+	memo     map[int64]stacked
+	layers   map[string]stacked // by signature
+	cuts     map[string]int     // bounds of level cuts, by signature
+	weighers map[string]*weigher
 	// exact stays true while every plane solved is proved.
 	grid, exact bool
 	gridMM      float64
@@ -87,31 +87,27 @@ type stacked struct {
 
 // stack fills one floor.
 func (s *session) stack(b *Bay, f *floor, beside []solid) stackResult {
-	k := &stacker{s: s, bay: b, f: f, beside: beside, memo: map[int64]stacked{}, layers: map[string]stacked{}, cuts: map[string]int{}, grid: true, exact: true}
+	k := &stacker{s: s, bay: b, f: f, beside: beside, memo: map[int64]stacked{}, layers: map[string]stacked{}, cuts: map[string]int{}, weighers: map[string]*weigher{}, grid: true, exact: true}
 	s.sole = len(s.p.Bays) == 1 && len(b.Levels) == 1 && !k.canStack()
+	lift := s.portion(layersShare, k.canStack())
 	best := k.from(f.z, 0)
+	lift()
 	r := stackResult{solids: best.solids, bound: best.bound, gridProved: k.grid && k.slanted, gridMM: k.gridMM}
-	if len(k.memo) > 1 || k.canStack() {
+	switch {
+	case len(k.memo) > 1 || k.canStack():
 		k.boundInSpace(&r)
-	}
-	if len(beside) > 0 && k.touchesOthers() {
+	case len(beside) > 0 && k.touchesOthers():
 		// The modules beside were an obstacle; the bound must not rest on them.
-		free := s.stack(b, f, nil)
-		r.bound, r.gridProved = free.bound, false
+		k.boundAlone(&r)
+	}
+	if len(k.memo) == 0 {
+		k.args = []string{byNoPlace}
 	}
 	if want := s.want(); want >= 0 && len(r.solids) > want {
 		slices.SortFunc(r.solids, s.preferred)
 		r.solids = r.solids[:want]
 	}
-	if r.argument == "" {
-		k.args = unique(k.args)
-		for i, a := range k.args {
-			if i > 0 {
-				r.argument += "; "
-			}
-			r.argument += a
-		}
-	}
+	r.arguments = unique(k.args)
 	return r
 }
 
@@ -243,31 +239,25 @@ func (k *stacker) report(p *plane, spots []spot, z int64, layer, bound int) {
 	k.s.report(k.bay.ID, out, bound)
 }
 
-// boundInSpace replaces the bound for layers by one for any heights: with k planes
-// one rise of the lowest posture apart, every body is cut by a plane at least, and
-// the bodies cut by one plane form a planar packing.
+// boundInSpace replaces the bound for layers by one for modules at any height.
 func (k *stacker) boundInSpace(r *stackResult) {
-	low := k.lowestRise()
-	total := 0
-	for t := k.f.z + low; t <= k.f.ceiling; t += low {
-		build := planeBuilder{s: k.s, bay: k.bay, f: k.f}
-		sign := build.cutSignature(t)
-		if _, ok := k.cuts[sign]; !ok {
-			k.cuts[sign] = 0
-			if p, _ := build.cut(t); p != nil {
-				k.cuts[sign] = k.s.planeBound(p)
-			}
-		}
-		total += k.cuts[sign]
-	}
-	if total <= len(r.solids) {
-		r.bound = len(r.solids)
-		k.args = append(k.args, fmt.Sprintf("every module is cut by one of %d level planes, and each plane is full", (k.f.ceiling-k.f.z)/low))
+	total, why := k.spaceBound()
+	k.args = []string{why}
+	r.bound = max(len(r.solids), total)
+	if r.bound == len(r.solids) {
 		return
 	}
 	r.layered = r.layered || len(k.memo) > 1
-	r.bound = max(r.bound, total)
 	r.gridProved = false
+}
+
+// boundAlone bounds a floor without layers as if no other floor held a module.
+func (k *stacker) boundAlone(r *stackResult) {
+	build := planeBuilder{s: k.s, bay: k.bay, f: k.f}
+	r.bound, r.gridProved = len(r.solids), false
+	if p, _ := build.layer(k.f.z, k.fitting(k.f.z), nil); p != nil {
+		r.bound = max(r.bound, k.s.planeBound(p))
+	}
 }
 
 // touchesOthers reports whether modules of other floors could have been in the way.

@@ -1,0 +1,65 @@
+package packing
+
+import (
+	"testing"
+	"time"
+
+	"pgregory.net/rapid"
+)
+
+// bruteForceInSpace counts the most blocks of any posture at whole positions in a
+// box, standing on one another or hanging in the air.
+func bruteForceInSpace(w, h, high int, postures []Posture, nodes *int) int {
+	type block struct{ lo, hi [3]int }
+	var all []block
+	for _, q := range postures {
+		for _, d := range [2][3]int{{int(q.LengthMM), int(q.WidthMM), int(q.HeightMM)}, {int(q.WidthMM), int(q.LengthMM), int(q.HeightMM)}} {
+			for x := 0; x+d[0] <= w; x++ {
+				for y := 0; y+d[1] <= h; y++ {
+					for z := 0; z+d[2] <= high; z++ {
+						all = append(all, block{[3]int{x, y, z}, [3]int{x + d[0], y + d[1], z + d[2]}})
+					}
+				}
+			}
+		}
+	}
+	meets, live := make([][]bool, len(all)), make([]int, len(all))
+	for i, a := range all {
+		live[i], meets[i] = i, make([]bool, len(all))
+		for j, b := range all {
+			apart := false
+			for k := range 3 {
+				apart = apart || a.hi[k] <= b.lo[k] || b.hi[k] <= a.lo[k]
+			}
+			meets[i][j] = !apart
+		}
+	}
+	best := 0
+	tryAll(live, meets, 0, &best, nodes)
+	return best
+}
+
+// TestBoundInSpaceAgainstBruteForce holds the bound to what brute force packs in
+// small boxes without any rule about layers.
+func TestBoundInSpaceAgainstBruteForce(t *testing.T) {
+	tight, all := 0, 0
+	rapid.Check(t, func(rt *rapid.T) {
+		w, h, high := rapid.IntRange(3, 6).Draw(rt, "w"), rapid.IntRange(2, 4).Draw(rt, "h"), rapid.IntRange(2, 6).Draw(rt, "high")
+		a, b, c := float64(rapid.IntRange(2, 3).Draw(rt, "a")), float64(rapid.IntRange(1, 2).Draw(rt, "b")), float64(rapid.IntRange(1, 2).Draw(rt, "c"))
+		p := oneBay(Region{Outline: rectangle(0, 0, float64(w), float64(h))}, Posture{Name: "flat", LengthMM: a, WidthMM: b, HeightMM: c})
+		p.Postures = append(p.Postures, Posture{Name: "side", LengthMM: a, WidthMM: c, HeightMM: b})
+		p.Bays[0].Levels[0].CeilingMM = float64(high)
+		p.Limit = 100 * time.Millisecond
+		res := solved(rt, t, p)
+		nodes := 3_000
+		best := bruteForceInSpace(w, h, high, p.Postures, &nodes)
+		if res.Bound < best {
+			rt.Errorf("bound %d, brute force packs %d: %s", res.Bound, best, res.Argument)
+		}
+		all++
+		if res.Bound == res.Count {
+			tight++
+		}
+	})
+	t.Logf("%d of %d boxes closed", tight, all)
+}
