@@ -95,7 +95,9 @@ func BenchmarkFreeForm(b *testing.B) {
 	for b.Loop() {
 		var s settled
 		for _, in := range set {
-			s.check(b, in)
+			if r := s.check(b, in); r.Elapsed > time.Second || !r.Proved {
+				b.Logf("%s: %d of at most %d, on a grid %v, %v", in.Name, r.Count, r.Bound, r.GridProved, r.Elapsed)
+			}
 		}
 		b.ReportMetric(float64(s.real)/float64(s.all)*100, "%proved")
 		b.ReportMetric(float64(s.grid)/float64(s.all)*100, "%at-least-on-grid")
