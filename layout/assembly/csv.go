@@ -232,20 +232,17 @@ func (in *importer) line() bool {
 		return true
 	}
 	var r layout.Received
-	good := true
 	for i, c := range in.columns {
 		if err := c.set(&r, strings.TrimSpace(fields[i])); err != nil {
 			in.problem(i, c.name, err.Error())
-			good = false
 		}
 	}
-	if good {
-		in.take(r)
-	}
+	in.take(r)
 	return true
 }
 
-// take checks an entry as the plan's own record is checked.
+// take checks an entry as the plan's own record is checked, also one with fields that cannot be read: every problem is
+// told at once, and with any problem nothing is handed out.
 func (in *importer) take(r layout.Received) {
 	for _, p := range record.Check(&r) {
 		in.problem(in.fieldOf(p.Path), p.Path, p.Msg)

@@ -36,8 +36,8 @@ const mostMatched = 1000
 // Match brings like modules together: each string gets modules of like capacity, as its weakest one limits it, and in
 // it of like resistance, so that they warm alike. Which module goes to which string is an assignment problem, solved
 // exactly; the targets are the means of the strings, found by turns with the assignment, which need not be the best
-// targets there are. Only modules of the type that the slot asks for, not refused and not in another slot, are used. A
-// value that is not measured counts as the mean.
+// targets there are. Only modules of the type that the slot asks for are used, none that was refused or fails the
+// inspection, each once; what the register says already is not looked at. A value that is not measured counts as the mean.
 func Match(m *Model) (*Matching, error) {
 	build := m.Scene.Plan.Build
 	if build == nil {
@@ -81,19 +81,19 @@ type pool struct {
 }
 
 func (m *Model) matchKind(out *Matching, build *layout.Build, kind string) error {
-	p := pool{}
+	p, bad := pool{}, beyondLimits(m.Scene)
 	m.eachMember(func(str int, x Member) {
 		if x.Body.Placement.Module == kind {
 			p.places, p.group = append(p.places, x.Body.ID), append(p.group, str)
 		}
 	})
 	for _, r := range build.Received {
-		if r.Module == kind && !r.Refused {
+		if r.Module == kind && !r.Refused && !bad[r.Shop] {
 			p.modules = append(p.modules, r)
 		}
 	}
 	if len(p.modules) < len(p.places) {
-		return fmt.Errorf("%d slots and only %d modules received that are not refused", len(p.places), len(p.modules))
+		return fmt.Errorf("%d slots and only %d modules received that are neither refused nor beyond their data sheet's limits", len(p.places), len(p.modules))
 	}
 	if len(p.modules) > mostMatched {
 		return fmt.Errorf("%d modules are too many to match at once; up to %d", len(p.modules), mostMatched)

@@ -198,3 +198,18 @@ func TestInspect(t *testing.T) {
 		t.Errorf("more remarks than expected: %v", got)
 	}
 }
+
+// A module with a cell beyond its data sheet's limits is not proposed for any slot: LFP of ours, 2.5 to 3.65 V.
+func TestMatchLeavesOutWhatFailsTheInspection(t *testing.T) {
+	m := modelOf(boxWith("b", "four", 1))
+	for _, c := range []struct {
+		cell float64
+		want bool
+	}{{2.5, true}, {2.499, false}, {3.65, true}, {3.651, false}} {
+		m.Scene.Plan.Build = &layout.Build{Received: []layout.Received{{Shop: "A1", Module: "four", CellsV: []float64{c.cell, c.cell, c.cell, c.cell}}}}
+		out, err := Match(m)
+		if (err == nil) != c.want || c.want && out.Slots[0].Shop != "A1" {
+			t.Errorf("%g V: %+v, %v", c.cell, out, err)
+		}
+	}
+}

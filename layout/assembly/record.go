@@ -42,6 +42,19 @@ func Inspect(s *layout.Scene) []Remark {
 	return i.out
 }
 
+// beyondLimits are the shop numbers of received modules that fail the inspection.
+func beyondLimits(s *layout.Scene) map[string]bool {
+	i := inspector{s: s, b: s.Plan.Build, byShop: map[string]*layout.Received{}}
+	i.received()
+	out := map[string]bool{}
+	for _, r := range i.out {
+		if r.Grade == "fails" {
+			out[r.Of] = true
+		}
+	}
+	return out
+}
+
 type inspector struct {
 	s      *layout.Scene
 	b      *layout.Build
