@@ -88,8 +88,8 @@ type stacked struct {
 // stack fills one floor.
 func (s *session) stack(b *Bay, f *floor, beside []solid) stackResult {
 	k := &stacker{s: s, bay: b, f: f, beside: beside, memo: map[int64]stacked{}, layers: map[string]stacked{}, cuts: map[string]int{}, weighers: map[string]*weigher{}, grid: true, exact: true}
-	s.sole = len(s.p.Bays) == 1 && len(b.Levels) == 1 && !k.canStack()
-	lift := s.portion(layersShare, k.canStack())
+	s.sole = len(s.p.Bays) == 1 && !k.canStack()
+	lift := s.portion(layersShare, k.canStack() || len(beside) > 0)
 	best := k.from(f.z, 0)
 	lift()
 	r := stackResult{solids: best.solids, bound: best.bound, gridProved: k.grid && k.slanted, gridMM: k.gridMM}
