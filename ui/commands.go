@@ -51,6 +51,7 @@ func (w *Window) planCommands() []command {
 		{id: "saveas", menu: "Plan", name: "Save as …", help: "Write the plan to another file", short: ctrlShift(fyne.KeyS), do: w.askSaveAs},
 		{id: "report", menu: "Plan", name: "Report …", help: "Write the fit report and its drawings", short: ctrl(fyne.KeyP), line: true, do: w.askReport},
 		{id: "compare", menu: "Plan", name: "Compare arrangements", help: "The arrangements side by side", r: 'c', do: w.showCompare},
+		{id: "search", menu: "Plan", name: "Search for the best …", help: "All arrangements that no other one beats, over the boxes and bays of this one", short: ctrl(fyne.KeyF), do: w.askSearch},
 		{id: "quit", menu: "Plan", name: "Quit", help: "Close the window", short: ctrl(fyne.KeyQ), line: true, do: func() { w.askBeforeLosing(w.quit) }},
 	}
 }

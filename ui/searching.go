@@ -1,0 +1,250 @@
+package ui
+
+import (
+	"context"
+	"fmt"
+	"slices"
+	"strconv"
+	"strings"
+	"sync/atomic"
+	"time"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
+
+	"stowbay/layout/drawing"
+	"stowbay/layout/fill"
+	"stowbay/layout/search"
+	"stowbay/ui/view"
+)
+
+// askSearch asks what to search for.
+func (w *Window) askSearch() {
+	ids, names := w.moduleChoices()
+	modules := widget.NewCheckGroup(names, nil)
+	for i, id := range ids {
+		if slices.Contains(w.usualSearch(), id) {
+			modules.Selected = append(modules.Selected, names[i])
+		}
+	}
+	list := container.NewVScroll(modules)
+	list.SetMinSize(fyne.NewSize(420, 230))
+	least := newField()
+	least.SetText(label(w.model.Plan().Settings.Search.EnergyKWh))
+	strict := widget.NewCheck("Leave out what would only warn as well", nil)
+	energy := widget.NewFormItem("Least energy", least)
+	energy.HintText = "in kWh; 0: any"
+	items := []*widget.FormItem{widget.NewFormItem("Modules to try", list), energy, widget.NewFormItem("", strict)}
+	d := dialog.NewForm("Search for the best arrangements", "Search", "Cancel", items, func(ok bool) {
+		kwh, err := view.Metric.Evaluate(least.Text, view.Plain)
+		switch {
+		case !ok:
+		case err != nil || kwh < 0:
+			w.model.Say("Not searched: the least energy is a number of kWh.")
+		case len(modules.Selected) == 0:
+			w.model.Say("Not searched: choose one module at least.")
+		default:
+			o := search.Options{MinEnergyKWh: kwh, Strict: strict.Checked}
+			for i, n := range names {
+				if slices.Contains(modules.Selected, n) {
+					o.Modules = append(o.Modules, ids[i])
+				}
+			}
+			w.search(o)
+		}
+	}, w.win)
+	d.Resize(fyne.NewSize(620, 440))
+	w.ask(d)
+}
+
+// usualSearch are the modules that the plan's settings name, or else the one it uses.
+func (w *Window) usualSearch() []string {
+	if ms := w.model.Plan().Settings.Search.Modules; len(ms) > 0 {
+		return ms
+	}
+	return []string{fill.UsualModule(w.model.Plan(), w.model.Arrangement())}
+}
+
+// search runs in the background with a way to stop it.
+func (w *Window) search(o search.Options) {
+	ctx, cancel := context.WithCancel(context.Background())
+	p, a, lib := w.model.Document().Plan(), w.model.Arrangement(), w.model.Library()
+	text, bar := widget.NewLabel("Looking …"), widget.NewProgressBar()
+	stop := widget.NewButton("Stop and show what was found", cancel)
+	d := dialog.NewCustomWithoutButtons("Searching", container.NewVBox(text, bar, stop), w.win)
+	d.Resize(fyne.NewSize(460, 160))
+	w.busy = true
+	w.ask(d)
+	var latest atomic.Pointer[search.Progress]
+	shown, hide := context.WithCancel(context.Background())
+	go tick(shown, progressEvery, func() {
+		if p := latest.Load(); p != nil {
+			text.SetText(searchText(*p))
+			bar.SetValue(float64(p.Done) / float64(max(p.Total, 1)))
+		}
+	})
+	go func() {
+		r, err := search.Run(ctx, p, a, lib, o, func(p search.Progress) { latest.Store(&p) })
+		fyne.Do(func() {
+			cancel()
+			hide()
+			w.busy = false
+			d.Hide()
+			w.searched(&r, err)
+		})
+	}()
+}
+
+func searchText(p search.Progress) string {
+	if p.Stage == "packing" {
+		return fmt.Sprintf("Packing boxes: %d of %d, %s", p.Done, p.Total, p.Elapsed.Round(time.Second))
+	}
+	return fmt.Sprintf("Comparing: %d of %d, %d not beaten so far, %s", p.Done, p.Total, p.Found, p.Elapsed.Round(time.Second))
+}
+
+func (w *Window) searched(r *search.Result, err error) {
+	switch {
+	case err != nil:
+		w.showError("Nothing to search", err)
+	case len(r.Found) == 0:
+		pane := newPagePane(w, fyne.NewSize(300, 200), func(wide float64) *view.Page { return view.ExcludedPage(wide, w.pages.fonts, r) }, nil)
+		d := dialog.NewCustom("No arrangement is within all limits", "Close", pane, w.win)
+		d.Resize(fyne.NewSize(760, 460))
+		w.ask(d)
+	default:
+		w.showFound(r)
+	}
+}
+
+// finds is the dialog on what a search found.
+type finds struct {
+	w       *Window
+	r       *search.Result
+	weights search.Weights
+	order   []int
+	chosen  map[int]bool
+	list    *pagePane
+	scatter *preview
+	open    *widget.Button
+}
+
+// weightNames are the weights to choose from, each the figure it stands for.
+var weightNames = []string{"0", "1", "2", "5", "10"}
+
+func (w *Window) showFound(r *search.Result) {
+	f := &finds{w: w, r: r, weights: search.Weights{}, chosen: map[int]bool{}}
+	for _, o := range r.Objectives {
+		f.weights[o] = 1
+	}
+	f.list = newPagePane(w, fyne.NewSize(300, 200), func(wide float64) *view.Page {
+		return view.FoundPage(wide, w.pages.fonts, r, f.order, f.chosen)
+	}, f.click)
+	f.scatter = newPreview(w, fyne.NewSize(300, 200))
+	out := newPagePane(w, fyne.NewSize(300, 200), func(wide float64) *view.Page { return view.ExcludedPage(wide, w.pages.fonts, r) }, nil)
+	tabs := container.NewAppTabs(container.NewTabItem("Not beaten", f.list), container.NewTabItem("Energy against", f.scatterTab()),
+		container.NewTabItem("Left out", out))
+	summary := widget.NewLabel(view.FoundSummary(r))
+	summary.Wrapping = fyne.TextWrapWord
+	f.open = widget.NewButton("", nil)
+	d := dialog.NewCustomWithoutButtons("What the search found", container.NewBorder(summary, nil, f.weightsPane(), nil, tabs), w.win)
+	f.open.OnTapped = func() { f.put(d) }
+	d.SetButtons([]fyne.CanvasObject{widget.NewButton("Close", d.Hide), f.open})
+	d.Resize(fyne.NewSize(1200, 680))
+	f.rank()
+	w.ask(d)
+}
+
+// weightsPane has a weight for each objective.
+func (f *finds) weightsPane() fyne.CanvasObject {
+	box := container.NewVBox(widget.NewLabelWithStyle("How much each counts", fyne.TextAlignLeading, fyne.TextStyle{Bold: true}))
+	for _, o := range f.r.Objectives {
+		s := widget.NewSelect(weightNames, nil)
+		s.SetSelected("1")
+		s.OnChanged = func(v string) {
+			f.weights[o], _ = strconv.ParseFloat(v, 64)
+			f.rank()
+		}
+		name := widget.NewLabel(weightLabels[o])
+		box.Add(container.NewBorder(nil, nil, nil, s, name))
+	}
+	return container.NewVScroll(container.New(&fixedWidth{weightsWide}, box))
+}
+
+// weightsWide is the width of the pane of weights in units of the screen.
+const weightsWide = 246
+
+// weightLabels name the objectives in the narrow pane of weights.
+var weightLabels = map[search.Objective]string{
+	search.Energy: "Much energy", search.Mass: "Little mass", search.FrontOff: "Front share on target", search.Height: "Low centre",
+	search.Side: "Left as right", search.Cable: "Short cables", search.Boxes: "Few boxes", search.LiveSteps: "Few live joints", search.Cost: "Low cost",
+}
+
+func (f *finds) scatterTab() fyne.CanvasObject {
+	var names []string
+	var which []search.Objective
+	for _, o := range f.r.Objectives {
+		if o != search.Energy {
+			names, which = append(names, view.ObjectiveName(o)), append(which, o)
+		}
+	}
+	s := widget.NewSelect(names, nil)
+	s.OnChanged = func(string) {
+		f.scatter.show(drawing.FoundScatter(f.r, which[max(s.SelectedIndex(), 0)], 180, 110))
+	}
+	if len(names) > 0 {
+		s.SetSelectedIndex(0)
+	}
+	return container.NewBorder(container.NewHBox(s), nil, nil, nil, f.scatter)
+}
+
+func (f *finds) rank() {
+	f.order = f.r.Rank(f.weights)
+	f.list.update()
+	f.named()
+}
+
+func (f *finds) click(key string) {
+	i, err := strconv.Atoi(strings.TrimPrefix(key, "found "))
+	if err != nil {
+		return
+	}
+	f.chosen[i] = !f.chosen[i]
+	f.list.update()
+	f.named()
+}
+
+func (f *finds) picked() []int {
+	var out []int
+	for _, i := range f.order {
+		if f.chosen[i] {
+			out = append(out, i)
+		}
+	}
+	return out
+}
+
+func (f *finds) named() {
+	n := len(f.picked())
+	switch n {
+	case 0:
+		f.open.SetText("Tick those to open")
+		f.open.Disable()
+		return
+	case 1:
+		f.open.SetText("Open as an arrangement")
+	default:
+		f.open.SetText(fmt.Sprintf("Open %d arrangements", n))
+	}
+	f.open.Importance = widget.HighImportance
+	f.open.Enable()
+}
+
+// put opens those ticked.
+func (f *finds) put(d dialog.Dialog) {
+	d.Hide()
+	if err := f.w.model.OpenFound(f.r, f.picked()); err != nil {
+		f.w.showError("Not opened", err)
+	}
+}

@@ -1,0 +1,37 @@
+package view
+
+import (
+	"context"
+	"testing"
+
+	"stowbay/layout/search"
+	"stowbay/ui/paint"
+)
+
+// What a search found is opened as new arrangements in one step, and shown; opening it again gives others.
+func TestOpenFound(t *testing.T) {
+	m := testModel(t, 4)
+	r, err := search.Run(context.Background(), m.Document().Plan(), m.Arrangement(), m.Library(), search.Options{Modules: []string{"block"}}, nil)
+	if err != nil || len(r.Found) < 2 {
+		t.Fatalf("%d found, %v, left out %v", len(r.Found), err, r.Excluded)
+	}
+	had := len(m.Plan().Arrangements)
+	for range 2 {
+		if err := m.OpenFound(&r, []int{0, 1}); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if n := len(m.Plan().Arrangements) - had; n != 4 {
+		t.Fatalf("%d arrangements opened, want 4", n)
+	}
+	if _, done := m.Document().History(); done != 2 {
+		t.Errorf("%d steps, want 2", done)
+	}
+	if got, want := m.Scene().Count(), r.Found[0].Series*r.Found[0].Parallel; got != want {
+		t.Errorf("%d modules shown, want %d", got, want)
+	}
+	page := FoundPage(900, paint.NewFonts(), &r, r.Rank(nil), map[int]bool{1: true})
+	if len(page.Rows) != min(len(r.Found), mostFound) {
+		t.Errorf("%d rows for %d found", len(page.Rows), len(r.Found))
+	}
+}
