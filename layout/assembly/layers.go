@@ -72,31 +72,34 @@ func above(b *layout.BoxScene, m *layout.Body) []*layout.Body {
 	return out
 }
 
-// buried tells whether a module of a higher layer stands over an end of a joint.
-func (w *writer) buried(s seamAt, ls layers) bool {
-	j := w.b.m.Joints[w.seam(s).joint]
-	return w.under(j.A, ls) || w.under(j.B, ls)
-}
-
-func (w *writer) under(i int, ls layers) bool {
-	return underModule(&w.b.m.Conductors[i], ls) != nil
-}
-
-// underModule returns the module that stands straight over a conductor of another module, or nil.
+// underModule returns the first module that stands straight over a conductor of another module, or nil.
 func underModule(c *Conductor, ls layers) *layout.Body {
-	p := c.Box.Frame.FromVehicle(c.At)
 	for _, m := range c.Box.Modules {
-		a, e := m.Pose.At, m.Pose.Extent()
-		if m.ID != c.Of && ls.of[m] > 0 && a.Z >= p.Z-1 && p.X >= a.X && p.X <= a.X+e.X && p.Y >= a.Y && p.Y <= a.Y+e.Y {
+		if covers(m, c, ls) {
 			return m
 		}
 	}
 	return nil
 }
 
-// mustLayer tells whether joints of a box have to be made before upper modules go in.
-func (w *writer) mustLayer(b *layout.BoxScene, ls layers) bool {
-	return len(ls.order) > 1 && len(buriedIn(w.b.m, b, ls)) > 0
+func covers(m *layout.Body, c *Conductor, ls layers) bool {
+	if m.ID == c.Of || ls.of[m] == 0 {
+		return false
+	}
+	p := c.Box.Frame.FromVehicle(c.At)
+	a, e := m.Pose.At, m.Pose.Extent()
+	return a.Z >= p.Z-1 && p.X >= a.X && p.X <= a.X+e.X && p.Y >= a.Y && p.Y <= a.Y+e.Y
+}
+
+// lowestOver is the lowest layer of which a module stands over a conductor; 0: none.
+func lowestOver(c *Conductor, ls layers) int {
+	low := 0
+	for _, m := range c.Box.Modules {
+		if covers(m, c, ls) && (low == 0 || ls.of[m] < low) {
+			low = ls.of[m]
+		}
+	}
+	return low
 }
 
 // Buried is a joint end that is out of reach once a module stands over it.

@@ -49,14 +49,18 @@ func joinOrder(volts []float64, limit float64) ([]int, cost) {
 		return joinRoughly(volts, limit)
 	}
 	w := newTable(volts, limit)
-	for length := 2; length <= n; length++ {
-		for from := 0; from+length <= n; from++ {
-			w.solve(from, from+length-1)
-		}
-	}
+	w.solveAll()
 	var order []int
 	w.unfold(0, n-1, &order)
 	return order, w.best[w.at(0, n-1)]
+}
+
+func (w *table) solveAll() {
+	for length := 2; length <= w.n; length++ {
+		for from := 0; from+length <= w.n; from++ {
+			w.solve(from, from+length-1)
+		}
+	}
 }
 
 // exactPieces is the longest row that is ordered exactly; 400³/6 steps take a fraction of a second.
@@ -69,6 +73,7 @@ type table struct {
 	best  []cost
 	split []int
 	limit float64
+	when  []window // of each joint; nil: any time
 }
 
 func newTable(volts []float64, limit float64) *table {
@@ -85,13 +90,17 @@ func (w *table) at(l, r int) int { return l*w.n + r }
 // solve finds the best last joint of a stretch; of equal ones the first that splits it most evenly.
 func (w *table) solve(l, r int) {
 	at := w.at(l, r)
-	even := 0.0
+	even, found := 0.0, false
+	ready := w.ready(l, r)
 	for j := l; j < r; j++ {
+		if w.when != nil && w.when[j].last < ready {
+			continue
+		}
 		v, u := w.sum[j+1]-w.sum[l], w.sum[r+1]-w.sum[j+1]
 		c := w.best[w.at(l, j)].plus(w.best[w.at(j+1, r)]).plus(jointCost(v, u, w.limit))
 		off := max(v, u)
-		if j == l || c.less(w.best[at]) || !w.best[at].less(c) && off < even-1e-6 {
-			w.best[at], w.split[at], even = c, j, off
+		if !found || c.less(w.best[at]) || !w.best[at].less(c) && off < even-1e-6 {
+			w.best[at], w.split[at], even, found = c, j, off, true
 		}
 	}
 }

@@ -8,7 +8,8 @@ import (
 )
 
 // Plan finds the order in which the pack is best put together, box by box: fuses and contactors go in and are joined
-// before anything else, then the links in the order that [joinOrder] proves best; boxes are closed and connected; the
+// before anything else, then the links in the order that [joinWithin] proves best, what lies
+// under a module before that module goes in; boxes are closed and connected; the
 // service link comes last. Everything not being worked on is covered. It ends early with the context's error.
 func Plan(ctx context.Context, m *Model) (*Sequence, error) {
 	w := newWriter(ctx, m, "Putting the pack together")
@@ -29,18 +30,12 @@ func Plan(ctx context.Context, m *Model) (*Sequence, error) {
 func (w *writer) fill(b *layout.BoxScene) {
 	w.placeGear(b)
 	ls := layersOf(b)
-	w.layed = w.layed || w.mustLayer(b, ls)
+	rows := w.rows(b, ls)
 	for k := range ls.order {
 		w.placeLayer(b, ls.order[k], k)
-		ready := w.ready(b)
-		w.round(pick(ready, w.isGear))
-		if k+1 < len(ls.order) {
-			w.round(pick(ready, func(s seamAt) bool { return !w.isGear(s) && w.buried(s, ls) }))
-			continue
-		}
-		w.round(pick(ready, func(s seamAt) bool { return !w.isGear(s) }))
+		w.make(rows, 2*k)
+		w.make(rows, 2*k+1)
 	}
-	w.boundOf(b)
 	if !w.cabled(b) {
 		w.close(b)
 	}
@@ -112,30 +107,6 @@ func (w *writer) seam(s seamAt) *seam { return &w.b.m.tracks[s.str].seams[s.at] 
 
 func (w *writer) isGear(s seamAt) bool { return w.b.m.Joints[w.seam(s).joint].Kind == GearJoint }
 
-// ready lists the joints of a box that can be made: both sides in place and not yet joined.
-func (w *writer) ready(b *layout.BoxScene) []seamAt {
-	var out []seamAt
-	for t := range w.b.m.tracks {
-		tr := &w.b.m.tracks[t]
-		for i := range tr.seams {
-			if tr.seams[i].kind == bolted && tr.pieces[i].box == b && tr.pieces[i+1].box == b && w.b.placed[t][i] && w.b.placed[t][i+1] && !w.b.made[t][i] {
-				out = append(out, seamAt{t, i})
-			}
-		}
-	}
-	return out
-}
-
-func pick(list []seamAt, want func(seamAt) bool) []seamAt {
-	var out []seamAt
-	for _, s := range list {
-		if want(s) {
-			out = append(out, s)
-		}
-	}
-	return out
-}
-
 // round makes joints, each row of circuits next to each other in its best order.
 func (w *writer) round(list []seamAt) {
 	for from := 0; from < len(list); {
@@ -155,30 +126,16 @@ func (w *writer) row(list []seamAt) {
 		volts = append(volts, w.b.volts(w.b.around(s.str, s.at+1)))
 	}
 	w.exact = w.exact && len(volts) <= exactPieces
-	order, _ := joinOrder(volts, w.b.m.Limits.TouchV)
+	order, c := joinOrder(volts, w.b.m.Limits.TouchV)
+	if len(volts) > exactPieces {
+		c.steps = leastSteps(volts, w.b.m.Limits.TouchV)
+	}
+	w.q.LeastSteps += c.steps
 	for _, k := range order {
 		if w.ctx.Err() != nil {
 			return
 		}
 		w.join(list[k].str, list[k].at)
-	}
-}
-
-// boundOf adds a box's bound of hazardous steps.
-func (w *writer) boundOf(b *layout.BoxScene) {
-	for t := range w.b.m.tracks {
-		tr := &w.b.m.tracks[t]
-		for i := 0; i < len(tr.pieces); {
-			k := i
-			var volts []float64
-			for ; k < len(tr.pieces) && tr.pieces[k].box == tr.pieces[i].box && (k == i || tr.seams[k-1].kind == bolted); k++ {
-				volts = append(volts, tr.pieces[k].volts)
-			}
-			if tr.pieces[i].box == b {
-				w.q.LeastSteps += leastSteps(volts, w.b.m.Limits.TouchV)
-			}
-			i = k
-		}
 	}
 }
 

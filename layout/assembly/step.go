@@ -31,7 +31,7 @@ type Sequence struct {
 	Steps []Step
 
 	HazardSteps  int     // steps with something bare in a circuit above the limit
-	LeastSteps   int     // a bound: no order has fewer
+	LeastSteps   int     // a bound: no order that keeps to what How names has fewer
 	HighestV     float64 // highest of the steps' HighestV
 	CoverChanges int     // covers taken off and put on
 	LeastCovers  int     // a bound: every end of every joint that is made or opened is uncovered and covered once

@@ -131,7 +131,7 @@ func (w *writer) end() (*Sequence, error) {
 	w.q.Proved = w.exact && !w.layed
 	switch {
 	case w.q.Proved:
-		w.q.How = "proved: no other order of the joints has fewer steps at a bare hazardous voltage, or as few at a lower voltage, with fuse and contactor first"
+		w.q.How = "proved: no other order of the joints has fewer steps at a bare hazardous voltage, or as few at a lower voltage, with fuse and contactor first, what lies under a module before that module, and cables from box to box last"
 	case w.exact:
 		w.q.How = fmt.Sprintf("best within each layer of modules; no order at all has fewer than %d hazardous steps", w.q.LeastSteps)
 	default:
