@@ -1,6 +1,8 @@
 # make run    install what is missing, build, open the desktop on the demo plan (headless: write the demo report)
 # make test   install what is missing, run everything
 # make bench  measure
+# make fuzz   feed every reader of files arbitrary data, FUZZTIME each (4s)
+# make mutate ask whether tests notice wrong formulas: SAMPLE changes in each of PACKAGES
 # make docs   write the field reference
 # make build  build both programs into bin/
 
@@ -8,7 +10,7 @@ export PATH := $(PATH):/usr/local/go/bin
 TAGS := x11
 GO := go
 
-.PHONY: run build test bench docs platforms
+.PHONY: run build test bench docs platforms fuzz mutate
 
 run:
 	@.ci/install desktop
@@ -26,6 +28,7 @@ test:
 	$(GO) tool staticcheck -tags $(TAGS) ./...
 	@$(MAKE) --no-print-directory platforms
 	$(GO) test -tags $(TAGS) -timeout 40m ./...
+	@$(MAKE) --no-print-directory fuzz
 
 # The command line for every system that a designer may sit at; the desktop is vetted for the same systems by its tests.
 platforms:
@@ -39,3 +42,35 @@ bench:
 
 docs:
 	$(GO) run ./cmd/stowfit fields > testdata/FIELDS.md
+
+# Every fuzz target of the repository; a test fails where one is missing here.
+# Where the time is up before a slow machine has gone through the corpus, go test says so as if it were a failure; it is none.
+FUZZTIME := 4s
+FUZZERS := \
+	geometry/outline:FuzzParseSVGPath \
+	geometry/outline:FuzzReadDXF \
+	layout:FuzzParse \
+	layout:FuzzUnmarshalEdit \
+	layout/assembly:FuzzImportReceived \
+	layout/journal:FuzzRecover \
+	layout/packing/problemfile:FuzzReadCSV \
+	layout/packing/problemfile:FuzzReadJSON \
+	ui/paint:FuzzDecodePicture \
+	ui/view:FuzzEvaluate \
+	vehicles:FuzzDonor \
+	vehicles:FuzzGear \
+	vehicles:FuzzModule \
+	vehicles/record:FuzzRead
+
+fuzz:
+	@for f in $(FUZZERS); do \
+		echo "fuzz $$f for $(FUZZTIME)"; \
+		$(GO) test -run '^$$' -fuzz "^$${f#*:}$$" -fuzztime $(FUZZTIME) ./$${f%:*} >.fuzz.log 2>&1 || \
+			{ grep -q 'context deadline exceeded' .fuzz.log && ! grep -q 'Failing input' .fuzz.log; } || { cat .fuzz.log; exit 1; }; \
+	done; rm -f .fuzz.log
+
+SAMPLE := 25
+PACKAGES := ./geometry/... ./layout/mass ./layout/electric ./layout/restraint ./layout/cooling ./layout/roadload
+
+mutate:
+	$(GO) run ./cmd/mutate -sample $(SAMPLE) $(PACKAGES)
