@@ -24,6 +24,8 @@ type solid struct {
 	list       *drawing.List
 	last       fyne.Position
 	button     desktop.MouseButton
+	cam        paint.Camera // as painted last
+	turned     bool         // dragged since the button went down
 }
 
 // How the view from a corner opens, in degrees.
@@ -53,6 +55,7 @@ func (s *solid) draw(img *image.RGBA, scale float64) {
 	cam := paint.Camera{W: float64(img.Rect.Dx()), H: float64(img.Rect.Dy())}.Fit(s.list.Bounds, 14*scale)
 	cam.Scale *= s.zoom
 	cam.Centre = cam.Centre.Add(s.off)
+	s.cam = cam
 	s.w.halves.SetLook(s.w.skin)
 	s.w.halves.Paint(img, cam, pointPx*scale, nil, s.list.Items)
 	s.name(img, cam, scale)
@@ -60,7 +63,7 @@ func (s *solid) draw(img *image.RGBA, scale float64) {
 }
 
 func (s *solid) name(img *image.RGBA, cam paint.Camera, scale float64) {
-	const text = "From a corner: drag to turn"
+	const text = "From a corner: drag to turn, click to pick"
 	w, h := cam.W/scale, cam.H/scale
 	wide := s.w.pages.fonts.Width(text, 11.5, true)
 	pt := s.w.pages.painter
@@ -75,10 +78,26 @@ func (s *solid) name(img *image.RGBA, cam paint.Camera, scale float64) {
 }
 
 // MouseDown implements [desktop.Mouseable].
-func (s *solid) MouseDown(e *desktop.MouseEvent) { s.button, s.last = e.Button, e.Position }
+func (s *solid) MouseDown(e *desktop.MouseEvent) {
+	s.button, s.last, s.turned = e.Button, e.Position, false
+}
 
-// MouseUp implements [desktop.Mouseable].
-func (s *solid) MouseUp(*desktop.MouseEvent) { s.button = 0 }
+// MouseUp implements [desktop.Mouseable]. A click that turned nothing picks what is seen there.
+func (s *solid) MouseUp(e *desktop.MouseEvent) {
+	held := s.button
+	s.button = 0
+	if held != desktop.MouseButtonPrimary || s.turned || s.cam.Scale == 0 {
+		return
+	}
+	at := s.cam.ToMM(r2.Point{X: float64(e.Position.X) * s.scale, Y: float64(e.Position.Y) * s.scale})
+	ref := view.SolidTop(s.w.model.Scene(), drawing.Eye{YawDeg: s.yaw, PitchDeg: s.pitch}, at)
+	if e.Modifier&fyne.KeyModifierControl == 0 {
+		s.w.model.Pick()
+	}
+	if ref != "" {
+		s.w.model.Pick(append(s.w.model.Selection.Refs(), ref)...)
+	}
+}
 
 // MouseIn implements [desktop.Hoverable].
 func (s *solid) MouseIn(*desktop.MouseEvent) {}
@@ -95,6 +114,7 @@ func (s *solid) MouseOut() {}
 
 // Dragged implements [fyne.Draggable].
 func (s *solid) Dragged(e *fyne.DragEvent) {
+	s.turned = true
 	if s.button != desktop.MouseButtonPrimary {
 		s.slide(e.Position)
 		return
