@@ -26,8 +26,9 @@ type BoxBridges struct {
 
 // state is what a box's bridges depend on besides the box itself.
 type state struct {
-	mate, str int
-	v, worst  float64
+	mate, str    int
+	v, worst     float64
+	below, above float64 // resistance to the string's ends
 }
 
 // Bridge is a pair that a part of the tool's length can lie across.
@@ -77,7 +78,8 @@ func (b *bench) stateOf(ends []int) []state {
 	for n, i := range ends {
 		c := &b.m.Conductors[i]
 		w, _ := b.worst(i)
-		out[n] = state{mateOffset(c), c.String, c.V, w}
+		below, above := b.toEnds(i)
+		out[n] = state{mateOffset(c), c.String, c.V, w, below, above}
 	}
 	return out
 }
@@ -192,18 +194,39 @@ func (b *bench) toConductor(to []Bridge, i, k int) []Bridge {
 	return append(to, Bridge{A: x, B: y, MM: d, V: v, end: y.At, amps: current(v, ohm)})
 }
 
-// across is the voltage between two conductors of the finished pack. Strings in parallel count as joined at their
-// negative ends, as they are once the contactors close; the resistance between them is not followed.
+// across is the voltage between two conductors of the finished pack. Strings in parallel count as joined at both
+// ends, as they are once the contactors close: the way over the negative ends and the way over the positive ends are
+// then in parallel. For the resistance the strings count as alike in voltage, which is what lets them be in parallel.
 func (b *bench) across(i, k int) (v, ohm float64) {
 	x, y := &b.m.Conductors[i], &b.m.Conductors[k]
 	if x.String != y.String {
-		return math.Abs(x.V - y.V), 0
+		return math.Abs(x.V - y.V), b.overEnds(i, k)
 	}
 	v, ohm, joined := b.between(i, k)
 	if !joined {
 		return 0, 0
 	}
 	return v, ohm
+}
+
+// overEnds is the resistance from a conductor of one string to one of another, over both ends of the strings.
+func (b *bench) overEnds(i, k int) float64 {
+	below, above := 0.0, 0.0
+	for _, c := range [2]int{i, k} {
+		lo, hi := b.toEnds(c)
+		below, above = below+lo, above+hi
+	}
+	if below+above <= 0 {
+		return 0
+	}
+	return below * above / (below + above)
+}
+
+// toEnds is the resistance from a conductor to the negative and to the positive end of its string.
+func (b *bench) toEnds(i int) (below, above float64) {
+	ohms := b.m.tracks[b.m.Conductors[i].String].ohms
+	at := ohms[b.level(i)]
+	return at, ohms[len(ohms)-1] - at
 }
 
 func current(v, ohm float64) float64 {

@@ -127,3 +127,27 @@ func TestBridgesTakenOver(t *testing.T) {
 		}
 	}
 }
+
+// Two strings of two modules in one box, 5 milliohm and 29.2 V a module: from the middle of one to the negative end of
+// the other it is 5 mohm over the negative ends and 15 mohm over the positive ones, 3.75 mohm in parallel: 7787 A.
+func TestBridgeBetweenParallelStringsByHand(t *testing.T) {
+	s := sceneOf(boxWith("b", "eight", 4))
+	c := inOrder(s)
+	all := c.Strings[0]
+	c.Strings = nil
+	for i, id := range []string{"S1", "S2"} {
+		c.Strings = append(c.Strings, Chain{ID: id, Members: all.Members[2*i : 2*i+2], Passages: []Passage{{Box: s.Boxes[0], To: 2}}})
+	}
+	m := New(s, c)
+	f := finished(m)
+	middle, start := m.byID["b/m1/+"], m.byID["b/m3/-"]
+	v, ohm := f.across(middle, start)
+	near(t, "voltage", v, 29.2)
+	near(t, "resistance", ohm, 0.00375)
+	if a := current(v, ohm); a < 7786 || a > 7787 {
+		t.Errorf("current %v", a)
+	}
+	w, back := f.across(start, middle)
+	near(t, "voltage the other way", w, v)
+	near(t, "resistance the other way", back, ohm)
+}

@@ -15,20 +15,33 @@ type Result struct {
 	Touch    []Breaks // service segments against the hazardous voltage
 	Segments []Breaks // and against the maintenance segment
 	Buried   []Buried
+
+	stacks map[*layout.BoxScene]layers
 }
 
 // Evaluate works out bridges, live segments and break links of an arrangement. prev, the result before an edit, saves
 // work for boxes that are the same; it may be nil and never changes the answer.
 func Evaluate(s *layout.Scene, c Circuit, prev *Result) *Result {
 	m := New(s, c)
-	r := &Result{Model: m, Bridges: m.bridges(prev), Crash: m.Crash()}
+	r := &Result{Model: m, Bridges: m.bridges(prev), Crash: m.Crash(), stacks: make(map[*layout.BoxScene]layers, len(s.Boxes))}
 	for _, x := range m.ServiceSegments() {
 		r.Touch, r.Segments = append(r.Touch, suggest(x, m.Limits.TouchRule())), append(r.Segments, suggest(x, m.Limits.SegmentRule()))
 	}
 	for _, b := range s.Boxes {
-		r.Buried = append(r.Buried, m.Buried(b)...)
+		r.stacks[b] = prev.stackOf(b)
+		r.Buried = append(r.Buried, buriedIn(m, b, r.stacks[b])...)
 	}
 	return r
+}
+
+// stackOf takes over the layers of a box that is the same.
+func (r *Result) stackOf(b *layout.BoxScene) layers {
+	if r != nil {
+		if ls, ok := r.stacks[b]; ok {
+			return ls
+		}
+	}
+	return layersOf(b)
 }
 
 const (
