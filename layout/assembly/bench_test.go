@@ -52,15 +52,3 @@ func BenchmarkEvaluateDrag16x12(b *testing.B) {
 		r = Evaluate(s, c, r)
 	}
 }
-
-func TestPrint(t *testing.T) {
-	m := modelOf(boxWith("b1", "eight", 4, "contactor", "fuse", "contactor", "link"))
-	q, err := Plan(context.Background(), m)
-	if err != nil {
-		t.Fatal(err)
-	}
-	for _, s := range q.Steps {
-		t.Log(s.Kind, s.Text, s.Bare, s.CircuitV, s.HighestV, s.WithinReach, s.CurrentA, s.Class, s.Hazard)
-	}
-	t.Log(q.HazardSteps, q.LeastSteps, q.HighestV, q.CoverChanges, q.LeastCovers, q.Proved)
-}
