@@ -63,7 +63,7 @@ func (s *solid) draw(img *image.RGBA, scale float64) {
 }
 
 func (s *solid) name(img *image.RGBA, cam paint.Camera, scale float64) {
-	const text = "From a corner: drag to turn, click to pick"
+	const text = "Drag to turn, click to pick"
 	w, h := cam.W/scale, cam.H/scale
 	wide := s.w.pages.fonts.Width(text, 11.5, true)
 	pt := s.w.pages.painter
