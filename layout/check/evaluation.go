@@ -50,8 +50,21 @@ func Evaluate(p *layout.Plan, a *layout.Arrangement, lib *vehicles.Library, prev
 			e.Findings = append(e.Findings, r.complete(f))
 		}
 	}
-	slices.SortStableFunc(e.Findings, func(a, b Finding) int { return a.Severity.rank() - b.Severity.rank() })
+	e.Findings = gravestFirst(e.Findings)
 	return e
+}
+
+// gravestFirst puts findings in the order of their severity, and those of one severity in the order of the table.
+func gravestFirst(fs []Finding) []Finding {
+	out := make([]Finding, 0, len(fs))
+	for _, s := range severities {
+		for i := range fs {
+			if fs[i].Severity == s {
+				out = append(out, fs[i])
+			}
+		}
+	}
+	return out
 }
 
 func (e *Evaluation) scene() *layout.Scene {
@@ -123,8 +136,10 @@ func (r Rule) complete(f Finding) Finding {
 	return f
 }
 
-// rank puts the gravest first.
-func (s Severity) rank() int { return slices.Index([]Severity{Fails, Warns, Notes, Passes}, s) }
+// severities are all there are, the gravest first.
+var severities = []Severity{Fails, Warns, Notes, Passes}
+
+func (s Severity) rank() int { return slices.Index(severities, s) }
 
 // Reading returns the reading with that key of the whole arrangement, and whether there is one.
 func (e *Evaluation) Reading(key string) (layout.Reading, bool) {
