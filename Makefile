@@ -27,8 +27,8 @@ test:
 	$(GO) vet -tags $(TAGS) ./...
 	$(GO) tool staticcheck -tags $(TAGS) ./...
 	@$(MAKE) --no-print-directory platforms
-	$(GO) test -tags $(TAGS) -timeout 40m ./...
 	@$(MAKE) --no-print-directory fuzz
+	$(GO) test -tags $(TAGS) -timeout 40m ./...
 
 # The command line is built for every system that a designer may sit at. The desktop is vetted for Windows and macOS: all its
 # sources are type-checked as they would be compiled there, with the toolkit's tags that leave out its native window driver,
@@ -67,11 +67,11 @@ FUZZERS := \
 	vehicles/record:FuzzRead
 
 fuzz:
-	@for f in $(FUZZERS); do \
+	@log=$$(mktemp); for f in $(FUZZERS); do \
 		echo "fuzz $$f for $(FUZZTIME)"; \
-		$(GO) test -run '^$$' -fuzz "^$${f#*:}$$" -fuzztime $(FUZZTIME) ./$${f%:*} >.fuzz.log 2>&1 || \
-			{ grep -q 'context deadline exceeded' .fuzz.log && ! grep -q 'Failing input' .fuzz.log; } || { cat .fuzz.log; exit 1; }; \
-	done; rm -f .fuzz.log
+		$(GO) test -run '^$$' -fuzz "^$${f#*:}$$" -fuzztime $(FUZZTIME) ./$${f%:*} >$$log 2>&1 || \
+			{ grep -q 'context deadline exceeded' $$log && ! grep -q 'Failing input' $$log; } || { cat $$log; rm -f $$log; exit 1; }; \
+	done; rm -f $$log
 
 SAMPLE := 25
 PACKAGES := ./geometry/... ./layout/mass ./layout/electric ./layout/restraint ./layout/cooling ./layout/roadload
