@@ -37,10 +37,10 @@ func ctrlShift(k fyne.KeyName) fyne.Shortcut {
 }
 
 // menuNames are the menus in their order.
-var menuNames = []string{"Plan", "Edit", "Place", "Arrange", "View", "Help"}
+var menuNames = []string{"Plan", "Edit", "Place", "Arrange", "Build", "View", "Help"}
 
 func (w *Window) commandTable() []command {
-	return slices.Concat(w.planCommands(), w.editCommands(), w.placeCommands(), w.arrangeCommands(), w.viewCommands(), w.helpCommands())
+	return slices.Concat(w.planCommands(), w.editCommands(), w.placeCommands(), w.arrangeCommands(), w.buildCommands(), w.viewCommands(), w.helpCommands())
 }
 
 func (w *Window) planCommands() []command {
@@ -124,6 +124,12 @@ func (w *Window) arrangeCommands() []command {
 		{id: "renarr", menu: "Arrange", name: "Name and notes of the arrangement …", do: w.askRename},
 		{id: "delarr", menu: "Arrange", name: "Take out the arrangement", do: w.removeArrangement},
 		{id: "strings", menu: "Arrange", name: "Series and parallel …", help: "How many modules are in series, how many strings in parallel", do: w.askStrings},
+	}
+}
+
+func (w *Window) buildCommands() []command {
+	return []command{
+		{id: "play", menu: "Build", name: "Step by step …", help: "The steps of assembly and service, what is bare in each and at what voltage", short: ctrl(fyne.KeyB), do: w.askSteps},
 	}
 }
 

@@ -28,6 +28,7 @@ type pagePane struct {
 	over   view.Row
 	down   view.Row
 	pulled bool
+	wanted string // key of a row to bring into sight; "": none
 }
 
 // newPagePane returns a pane whose page is built anew by build whenever it is told to update.
@@ -43,6 +44,24 @@ func (p *pagePane) update() {
 	p.repaint()
 }
 
+// reveal brings a row into sight when the pane is painted next.
+func (p *pagePane) reveal(key string) {
+	p.wanted = key
+	p.repaint()
+}
+
+// bring scrolls a page of a height seen to the row wanted, with a few lines about it.
+func (p *pagePane) bring(h float64) {
+	const about = 66
+	for _, r := range p.page.Rows {
+		if r.Key == p.wanted && p.wanted != "" {
+			p.scroll = min(p.scroll, r.Top-about)
+			p.scroll = max(p.scroll, r.Bottom+about-h)
+		}
+	}
+	p.wanted = ""
+}
+
 func (p *pagePane) draw(img *image.RGBA, scale float64) {
 	began := time.Now()
 	defer func() { p.w.timed("page", began) }()
@@ -50,6 +69,7 @@ func (p *pagePane) draw(img *image.RGBA, scale float64) {
 	if p.page == nil || p.width != w {
 		p.page, p.width = p.build(w), w
 	}
+	p.bring(h)
 	p.scroll = min(max(p.scroll, 0), max(p.page.Height-h, 0))
 	cam := paint.Camera{Centre: r2.Point{X: w / 2, Y: -(p.scroll + h/2)}, Scale: scale, W: w * scale, H: h * scale}
 	pt := p.w.pages.painter

@@ -50,9 +50,10 @@ type Window struct {
 	pictures map[string]*picture // underlays by file
 	held     fyne.KeyModifier
 	dialogs  []dialog.Dialog
-	busy     bool     // work goes on that a dialog shows
-	clip     []string // references copied
-	turn     int      // counts the steps of drags
+	ears     map[dialog.Dialog]func(fyne.KeyName) bool // dialogs that hear keys of their own
+	busy     bool                                      // work goes on that a dialog shows
+	clip     []string                                  // references copied
+	turn     int                                       // counts the steps of drags
 	space    bool
 	timings  bool
 }
@@ -333,7 +334,22 @@ func (w *Window) ask(d dialog.Dialog) {
 	d.Show()
 	d.SetOnClosed(func() {
 		w.dialogs = slices.DeleteFunc(w.dialogs, func(o dialog.Dialog) bool { return o == d })
+		delete(w.ears, d)
 	})
+}
+
+// hear gives a dialog that is shown the keys pressed while it is in front and no field has the keyboard.
+func (w *Window) hear(d dialog.Dialog, key func(fyne.KeyName) bool) {
+	if w.ears == nil {
+		w.ears = map[dialog.Dialog]func(fyne.KeyName) bool{}
+	}
+	w.ears[d] = key
+}
+
+// heard tells whether the dialog in front took a key.
+func (w *Window) heard(k fyne.KeyName) bool {
+	n := len(w.dialogs)
+	return n > 0 && w.ears[w.dialogs[n-1]] != nil && w.ears[w.dialogs[n-1]](k)
 }
 
 // dismiss closes the dialog in front.
@@ -347,6 +363,9 @@ func (w *Window) blocked() bool { return w.win.Canvas().Overlays().Top() != nil 
 
 func (w *Window) typedKey(e *fyne.KeyEvent) {
 	if w.blocked() {
+		if w.heard(e.Name) {
+			return
+		}
 		if e.Name == fyne.KeyEscape {
 			w.dismiss()
 		}
