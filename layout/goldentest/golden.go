@@ -19,7 +19,8 @@ import (
 var update = flag.Bool("update", false, "write the golden files anew")
 
 // Compare dumps values and compares them with testdata/golden/NAME.txt. Numbers may differ in the ninth figure. Values of the
-// packages named are left out: they are what the result was computed from.
+// packages named are left out, but for readings: they are what the result was computed from. Functions without arguments, such
+// as a reading's explanation, are called. Words meant for people only may change freely.
 func Compare(t *testing.T, name string, without []string, values ...any) {
 	t.Helper()
 	d := dumper{without: without, seen: map[uintptr]bool{}}
@@ -76,6 +77,9 @@ func alike(a, b string) bool {
 	return pa == pb && errX == nil && errY == nil && math.Abs(x-y) <= 1e-9*max(1, math.Abs(x), math.Abs(y))
 }
 
+// prose are fields with words for people.
+var prose = []string{"Label", "Name", "Note", "Formula", "Source", "Remark", "Text", "Words", "Assumed", "Missing", "Problems"}
+
 // dumper writes every exported value that can be reached as a line of path and value.
 type dumper struct {
 	without []string
@@ -86,7 +90,7 @@ type dumper struct {
 func (d *dumper) line(path string, v any) { d.lines = append(d.lines, fmt.Sprintf("%s = %v", path, v)) }
 
 func (d *dumper) value(path string, v reflect.Value, depth int) {
-	if depth > 12 || !v.IsValid() || slices.Contains(d.without, v.Type().PkgPath()) {
+	if depth > 12 || !v.IsValid() || d.leftOut(v.Type()) {
 		return
 	}
 	switch v.Kind() {
@@ -104,8 +108,8 @@ func (d *dumper) value(path string, v reflect.Value, depth int) {
 		d.pointed(path, v, depth)
 	case reflect.Struct:
 		for i := range v.NumField() {
-			if v.Type().Field(i).IsExported() {
-				d.value(path+"."+v.Type().Field(i).Name, v.Field(i), depth+1)
+			if f := v.Type().Field(i); f.IsExported() && !slices.Contains(prose, f.Name) {
+				d.value(path+"."+f.Name, v.Field(i), depth+1)
 			}
 		}
 	case reflect.Slice, reflect.Array:
@@ -114,7 +118,16 @@ func (d *dumper) value(path string, v reflect.Value, depth int) {
 		}
 	case reflect.Map:
 		d.entries(path, v, depth)
+	case reflect.Func:
+		if !v.IsNil() && v.Type().NumIn() == 0 && v.Type().NumOut() == 1 {
+			d.value(path+"()", v.Call(nil)[0], depth+1)
+		}
 	}
+}
+
+// leftOut tells whether values of a type are none of the result.
+func (d *dumper) leftOut(t reflect.Type) bool {
+	return slices.Contains(d.without, t.PkgPath()) && !slices.Contains([]string{"Reading", "Why", "Input", "Basis"}, t.Name())
 }
 
 // pointed goes where a pointer leads, once.

@@ -9,6 +9,7 @@ import (
 type inner struct{ X, Y float64 }
 
 type outer struct {
+	Key    string
 	Name   string
 	N      int
 	On     bool
@@ -16,16 +17,17 @@ type outer struct {
 	By     map[string]int
 	Again  *inner
 	Itself *outer
+	Told   func() inner
 	hidden int
 }
 
 func TestDumpReachesEverything(t *testing.T) {
 	p := &inner{1, 2.5}
-	v := &outer{Name: "a", N: 3, Parts: []inner{{0.1, -4}}, By: map[string]int{"b": 2, "a": 1}, Again: p, hidden: 7}
+	v := &outer{Key: "a", Name: "b", N: 3, Parts: []inner{{0.1, -4}}, By: map[string]int{"b": 2, "a": 1}, Again: p, Told: func() inner { return inner{8, 9} }, hidden: 7}
 	v.Itself = v
 	d := dumper{seen: map[uintptr]bool{}}
 	d.value("r", reflect.ValueOf(v), 0)
-	want := []string{`r.Name = "a"`, "r.N = 3", "r.On = false", "r.Parts[0].X = 0.1", "r.Parts[0].Y = -4", "r.By{a} = 1", "r.By{b} = 2", "r.Again.X = 1", "r.Again.Y = 2.5"}
+	want := []string{`r.Key = "a"`, "r.N = 3", "r.On = false", "r.Parts[0].X = 0.1", "r.Parts[0].Y = -4", "r.By{a} = 1", "r.By{b} = 2", "r.Again.X = 1", "r.Again.Y = 2.5", "r.Told().X = 8", "r.Told().Y = 9"}
 	if !slices.Equal(d.lines, want) {
 		t.Errorf("got %q", d.lines)
 	}
