@@ -130,6 +130,7 @@ func (w *Window) arrangeCommands() []command {
 func (w *Window) buildCommands() []command {
 	return []command{
 		{id: "play", menu: "Build", name: "Step by step …", help: "The steps of assembly and service, what is bare in each and at what voltage", short: ctrl(fyne.KeyB), do: w.askSteps},
+		{id: "record", menu: "Build", name: "Build record …", help: "Modules received and inspected, matched to slots, and the register of what sits where", short: ctrl(fyne.KeyR), do: func() { w.showRecord() }},
 	}
 }
 
