@@ -167,6 +167,7 @@ func TestWholeJobInTheRealWindow(t *testing.T) {
 		p = d.plan(path)
 		return p != nil && count(p) > 0
 	})
+	d.until("the packing's dialog gone", func() bool { d.key("Escape"); return !dimmed(d.shot()) })
 	d.step("09-packed")
 	packed := count(p)
 	first := p.Arrangements[0].Boxes[0].Modules

@@ -53,6 +53,7 @@ func TestMain(m *testing.M) {
 		os.Exit(1)
 	}
 	binary = filepath.Join(dir, "stowbay")
+	os.Setenv("GORACE", "halt_on_error=1")
 	code := m.Run()
 	os.RemoveAll(dir)
 	os.Exit(code)
@@ -63,7 +64,11 @@ func build(t *testing.T) {
 	if _, err := os.Stat(binary); err == nil {
 		return
 	}
-	out, err := exec.Command("go", "build", "-tags", "x11", "-o", binary, ".").CombinedOutput()
+	args := []string{"build", "-tags", "x11", "-o", binary}
+	if os.Getenv("STOWBAY_RACE") != "" { // a race ends the program, and with it the test: see TestMain
+		args = append(args, "-race")
+	}
+	out, err := exec.Command("go", append(args, ".")...).CombinedOutput()
 	if err != nil {
 		t.Fatalf("building the program: %v\n%s", err, out)
 	}
@@ -141,7 +146,7 @@ func (d *desk) kill() {
 // until waits for something that the program does.
 func (d *desk) until(what string, ok func() bool) {
 	d.t.Helper()
-	for range 300 {
+	for range 1200 {
 		if ok() {
 			return
 		}
@@ -338,7 +343,17 @@ func TestDragInTheRealWindow(t *testing.T) {
 // middle, checked by picking it.
 func find(t *testing.T, d *desk) image.Point {
 	t.Helper()
-	img := d.shot()
+	var at image.Point
+	d.until("a module to be seen", func() bool {
+		var n int
+		at, n = middleOfModules(d.shot())
+		return n >= 100
+	})
+	return at
+}
+
+// middleOfModules returns the middle of the pixels in a module's colour and how many there are.
+func middleOfModules(img image.Image) (image.Point, int) {
 	b := img.Bounds()
 	sum, n := image.Point{}, 0
 	for y := 80; y < b.Max.Y-40; y++ {
@@ -349,8 +364,8 @@ func find(t *testing.T, d *desk) image.Point {
 			}
 		}
 	}
-	if n < 100 {
-		t.Fatalf("no module is to be seen: %d pixels of its colour", n)
+	if n == 0 {
+		return sum, 0
 	}
-	return sum.Div(n)
+	return sum.Div(n), n
 }

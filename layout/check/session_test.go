@@ -20,12 +20,12 @@ import (
 	"stowbay/vehicles"
 )
 
-// sessionEdits is how many random edits a run makes at least: 2,000, or what STOWBAY_EDITS says.
+// sessionEdits is how many random edits a run makes at least: 400, or what STOWBAY_EDITS says.
 func sessionEdits() int {
 	if n, err := strconv.Atoi(os.Getenv("STOWBAY_EDITS")); err == nil && n > 0 {
 		return n
 	}
-	return 2000
+	return 400
 }
 
 // live is a document with the evaluation that follows its edits as the desktop does: each takes over from the one before.
