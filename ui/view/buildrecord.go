@@ -101,9 +101,9 @@ func (m *Model) MatchingPage(width float64, fonts *paint.Fonts, x *assembly.Matc
 		w.grid(cols, "", g.String, measured(g.LeastAh), measured(g.MostAh), measured(g.LeastMilliOhm), measured(g.MostMilliOhm), measured(g.SumMilliOhm), "")
 	}
 	w.head("Slots")
-	cols = []gridColumn{{"slot", 20, false}, {"proposed", 14, false}, {"sits there now", 16, false}, {"", 30, false}}
+	cols = []gridColumn{{"slot", 20, false}, {"proposed", 14, false}, {"sits there now", 14, false}, {"", 50, false}}
 	w.gridHeads(cols)
-	now := assembly.Register(m.plan.Build, m.arrangement)
+	now, warned := assembly.Register(m.plan.Build, m.arrangement), m.warned()
 	for _, s := range x.Slots {
 		is, what := now[s.Slot].Shop, "to be put in"
 		switch is {
@@ -114,10 +114,25 @@ func (m *Model) MatchingPage(width float64, fonts *paint.Fonts, x *assembly.Matc
 		default:
 			what = "another one than it holds"
 		}
-		w.grid(cols, "", s.Slot, s.Shop, is, what)
+		role := RoleBody
+		if text := warned[s.Shop]; text != "" {
+			what, role = what+"; ! "+text, RoleNear
+		}
+		w.grid(cols, role, s.Slot, s.Shop, is, what)
 	}
 	w.y += 8
 	return w.done()
+}
+
+// warned is what the inspection warns of, by shop number or slot.
+func (m *Model) warned() map[string]string {
+	out := map[string]string{}
+	for _, r := range assembly.Inspect(m.scene) {
+		if r.Grade == string(check.Warns) {
+			out[r.Of] = r.Text
+		}
+	}
+	return out
 }
 
 // matchingWords say how good a proposal is, and what it leaves open.
