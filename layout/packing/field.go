@@ -9,6 +9,8 @@ type field struct {
 	bounds rect
 	slant  bool
 	gap    int64
+	// mirrored tells that free space lies to the right of each wall's direction.
+	mirrored bool
 }
 
 // newField takes the rings of an area (outer rings with their holes, by the

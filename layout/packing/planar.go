@@ -123,7 +123,8 @@ func (s *session) planeBound(p *plane) int {
 	}
 	defer s.share()()
 	r := planeResult{bound: p.areaBound(), argument: byArea}
-	s.newSlant(p, p.steps()[0]).bound(s, 0, &r)
+	step := p.steps()[0]
+	s.newSlant(p, step, newRaster(p, step)).bound(s, 0, &r)
 	return r.bound
 }
 

@@ -171,7 +171,7 @@ func (f *field) transposed() *field {
 		}
 		return out
 	}
-	t := &field{outer: flip(f.outer), voids: flip(f.voids), bounds: f.bounds.transposed(), slant: f.slant, gap: f.gap}
+	t := &field{outer: flip(f.outer), voids: flip(f.voids), bounds: f.bounds.transposed(), slant: f.slant, gap: f.gap, mirrored: !f.mirrored}
 	for _, w := range flip(asRings(f.walls)) {
 		t.walls = append(t.walls, w)
 	}

@@ -73,13 +73,13 @@ func (p *plane) freeBeside(opt int, y int64, row []span64, placed []spot) []span
 			if s.hi <= at {
 				continue
 			}
-			if s.lo >= at && s.lo <= iv.hi {
+			if s.lo > iv.hi {
+				break
+			}
+			if s.lo >= at {
 				out = append(out, span64{at, s.lo})
 			}
 			at = max(at, s.hi)
-			if at > iv.hi {
-				break
-			}
 		}
 		if at <= iv.hi {
 			out = append(out, span64{at, iv.hi})

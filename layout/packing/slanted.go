@@ -70,45 +70,19 @@ func (q *squares) corners() []spot {
 // halvings is how often a square is halved to find a free position in it.
 const halvings = 3
 
-// reachable lists the squares, by their least corners, in which some position may
-// be free.
-// It is nil when stop says so first.
-func (q *squares) reachable(stop func() bool) []spot {
-	var out []spot
-	for o := range q.p.usable {
-		for j := range q.ny {
-			if stop() {
-				return nil
-			}
-			for i := range q.nx {
-				at := q.at(i, j)
-				if q.p.somewhereFree(o, rect{at, vec{at.x + q.step, at.y + q.step}}, halvings) {
-					out = append(out, spot{o, at})
-				}
-			}
-		}
-	}
-	return out
-}
-
-// floored gives cores a whole number of steps that overlap only if the cores of
-// the positions rounded down from do.
-func (q *squares) floored(cores []rect) []rect {
-	out := make([]rect, len(cores))
-	for i, c := range cores {
-		s := q.step
-		out[i] = rect{vec{ceilDiv(c.lo.x, s) * s, ceilDiv(c.lo.y, s) * s}, vec{floorDiv(c.hi.x, s) * s, floorDiv(c.hi.y, s) * s}}
-	}
-	return out
+// region is a rectangle of places; half tells along which axes its upper end is
+// left out.
+type region struct {
+	rect
+	half [2]bool
 }
 
 // somewhereFree reports whether an option may be free of obstacles with its least
-// corner somewhere in the half-open rectangle r. It may err to true only.
-func (p *plane) somewhereFree(opt int, r rect, depth int) bool {
+// corner somewhere in a region. It may err to true only.
+func (p *plane) somewhereFree(opt int, r region, depth int) bool {
 	for _, f := range p.fixed {
 		for _, z := range p.zone[f.opt][opt] {
-			zf := z.at(f.vec)
-			if zf.lo.x < r.lo.x && zf.lo.y < r.lo.y && zf.hi.x >= r.hi.x && zf.hi.y >= r.hi.y {
+			if r.within(z.at(f.vec)) {
 				return false
 			}
 		}
@@ -119,7 +93,7 @@ func (p *plane) somewhereFree(opt int, r rect, depth int) bool {
 		if blocked {
 			return false
 		}
-		if p.fields[pt.field].outside(pt.rect, r) {
+		if p.fields[pt.field].outside(pt.rect, r.rect) {
 			return false
 		}
 		clear = clear && !touched
@@ -130,14 +104,44 @@ func (p *plane) somewhereFree(opt int, r rect, depth int) bool {
 	if p.allowed(spot{opt, r.lo}) {
 		return true
 	}
-	if depth == 0 || r.w() < 2 || r.h() < 2 {
+	if depth == 0 || (r.w() < 2 && r.h() < 2) {
 		return true
 	}
-	m := vec{(r.lo.x + r.hi.x) / 2, (r.lo.y + r.hi.y) / 2}
-	return p.somewhereFree(opt, rect{r.lo, m}, depth-1) ||
-		p.somewhereFree(opt, rect{vec{m.x, r.lo.y}, vec{r.hi.x, m.y}}, depth-1) ||
-		p.somewhereFree(opt, rect{vec{r.lo.x, m.y}, vec{m.x, r.hi.y}}, depth-1) ||
-		p.somewhereFree(opt, rect{m, r.hi}, depth-1)
+	for _, part := range r.parts() {
+		if p.somewhereFree(opt, part, depth-1) {
+			return true
+		}
+	}
+	return false
+}
+
+// within reports whether all of a region lies in an open rectangle.
+func (r region) within(z rect) bool {
+	upper := func(at, end int64, half bool) bool { return at < end || (half && at == end) }
+	return z.lo.x < r.lo.x && z.lo.y < r.lo.y && upper(r.hi.x, z.hi.x, r.half[0]) && upper(r.hi.y, z.hi.y, r.half[1])
+}
+
+// parts halves a region along each axis along which it is long enough.
+func (r region) parts() []region {
+	out := []region{r}
+	if r.w() > 1 {
+		a, b := r, r
+		a.hi.x, a.half[0] = (r.lo.x+r.hi.x)/2, true
+		b.lo.x = a.hi.x
+		out = []region{a, b}
+	}
+	if r.h() <= 1 {
+		return out
+	}
+	for _, t := range out[:len(out):len(out)] {
+		u := t
+		u.lo.y = (t.lo.y + t.hi.y) / 2
+		out = append(out, u)
+	}
+	for i := range len(out) / 2 {
+		out[i].hi.y, out[i].half[1] = (r.lo.y+r.hi.y)/2, true
+	}
+	return out
 }
 
 // outside reports whether the part's middle is outside, and away from walls,
@@ -155,16 +159,17 @@ func (f *field) outside(part rect, r rect) bool {
 
 // blocks reports whether one wall meets the open rectangle part wherever in r its
 // origin lies, and whether any wall touches it anywhere. The origins at which the
-// part meets a convex wall form an open convex set, so the corners of r decide.
-func (f *field) blocks(part rect, r rect) (blocked, touched bool) {
+// part meets a convex wall form an open convex set, so the corners of r decide;
+// those that r leaves out may lie on the set's edge.
+func (f *field) blocks(part rect, r region) (blocked, touched bool) {
 	swept := rect{vec{part.lo.x + r.lo.x, part.lo.y + r.lo.y}, vec{part.hi.x + r.hi.x, part.hi.y + r.hi.y}}
 	for _, w := range f.walls {
 		if !w.meets(swept, true) {
 			continue
 		}
 		touched = true
-		if w.meets(part.at(r.lo), true) && w.meets(part.at(r.hi), false) &&
-			w.meets(part.at(vec{r.lo.x, r.hi.y}), false) && w.meets(part.at(vec{r.hi.x, r.lo.y}), false) {
+		if w.meets(part.at(r.lo), true) && w.meets(part.at(r.hi), !r.half[0] && !r.half[1]) &&
+			w.meets(part.at(vec{r.lo.x, r.hi.y}), !r.half[1]) && w.meets(part.at(vec{r.hi.x, r.lo.y}), !r.half[0]) {
 			return true, true
 		}
 	}
@@ -219,15 +224,16 @@ func (s *session) slantedPlane(p *plane) planeResult {
 	r := planeResult{gridBound: math.MaxInt, bound: p.areaBound(), argument: byArea}
 	r.spots = s.byContacts(p, r.bound)
 	s.hear(&r, r.bound)
-	e := s.newSlant(p, steps[0])
+	ras := newRaster(p, steps[0])
+	e := s.newSlant(p, steps[0], ras)
 	e.bound(s, 0, &r)
 	s.alternate(e, 2, &r)
 	if s.enough(&r) {
 		return r
 	}
 	s.squeeze(p, &r)
-	if len(steps) > 1 && !s.enough(&r) && s.ctx.Err() == nil {
-		fine := s.newSlant(p, steps[1])
+	if ras = ras.finer(); len(steps) > 1 && ras != nil && !s.enough(&r) && s.ctx.Err() == nil {
+		fine := s.newSlant(p, steps[1], ras)
 		fine.bound(s, 0, &r)
 		s.alternate(fine, 1, &r)
 	}
@@ -252,6 +258,7 @@ type slant struct {
 	q      *squares
 	exact  bool // the step divides all distances
 	spots  []spot
+	ras    *raster
 	cover  []spot
 	env    []rect
 	plain  bool
@@ -260,11 +267,11 @@ type slant struct {
 	bounds *solver // of squares
 }
 
-func (s *session) newSlant(p *plane, step int64) *slant {
+func (s *session) newSlant(p *plane, step int64, ras *raster) *slant {
 	q := newSquares(p, step)
-	e := &slant{q: q, exact: p.baseStep()%step == 0, spots: q.corners()}
+	e := &slant{q: q, ras: ras, exact: p.baseStep()%step == 0, spots: q.corners()}
 	e.env, e.plain = p.envelopes()
-	e.cover = q.reachable(func() bool { return s.ctx.Err() != nil })
+	e.cover = ras.reachable(func() bool { return s.ctx.Err() != nil })
 	if e.late = s.ctx.Err() != nil; e.late {
 		return e
 	}
@@ -275,7 +282,7 @@ func (s *session) newSlant(p *plane, step int64) *slant {
 	}
 	if e.plain {
 		e.placer = s.newSolver(newGrid(e.spots, e.env), e.spots)
-		e.bounds = newSolver(s.ctx, newGrid(e.cover, q.floored(e.env)), s.workers)
+		e.bounds = newSolver(s.ctx, newGrid(e.cover, ras.floored(e.env)), s.workers)
 	}
 	return e
 }
@@ -328,7 +335,7 @@ func (e *slant) bound(s *session, rounds int, r *planeResult) {
 		r.bound, r.argument = sv.bound, sv.by
 	}
 	if len(sv.best) > len(r.spots) {
-		if out := e.q.p.settled(pick(e.cover, sv.best)); len(out) > len(r.spots) {
+		if out := e.q.p.settled(e.ras.unmirrored(pick(e.cover, sv.best))); len(out) > len(r.spots) {
 			r.spots = out
 		}
 	}
@@ -337,8 +344,8 @@ func (e *slant) bound(s *session, rounds int, r *planeResult) {
 // boundByCores prices squares by the families of cores.
 func (e *slant) boundByCores(s *session, r *planeResult) {
 	f := &families{}
-	for _, cores := range fewer(e.q.p.coreFamilies(), len(e.cover)) {
-		f.grids = append(f.grids, newGrid(e.cover, e.q.floored(cores)))
+	for _, cores := range fewer(e.ras.p.coreFamilies(), len(e.cover)) {
+		f.grids = append(f.grids, newGrid(e.cover, e.ras.floored(cores)))
 	}
 	if len(e.cover) == 0 {
 		r.bound, r.argument = 0, byNoPlace

@@ -169,7 +169,7 @@ func (w *weigher) prepare(stop func() bool) bool {
 	if w.cores != nil {
 		return true
 	}
-	q := newSquares(w.p, w.p.steps()[0])
+	q := newRaster(w.p, w.p.steps()[0])
 	cover := q.reachable(stop)
 	if stop() {
 		return false
@@ -178,7 +178,7 @@ func (w *weigher) prepare(stop func() bool) bool {
 	if len(cover) == 0 {
 		return true
 	}
-	for _, cores := range fewer(w.p.coreFamilies(), len(cover)) {
+	for _, cores := range fewer(q.p.coreFamilies(), len(cover)) {
 		w.cores.grids = append(w.cores.grids, newGrid(cover, q.floored(cores)))
 	}
 	return true
