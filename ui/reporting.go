@@ -120,15 +120,3 @@ func writeReport(ctx context.Context, path string, pdf bool, p *layout.Plan, es 
 	}
 	return layout.ReplaceFile(path, data)
 }
-
-// showCompare shows the arrangements side by side.
-func (w *Window) showCompare() {
-	es := w.evaluations(true)
-	width := float64(230 + 150*len(es))
-	pane := newPagePane(w, fyne.NewSize(300, 200), func(wide float64) *view.Page {
-		return w.model.Comparison(max(wide, width), w.pages.fonts, es)
-	}, nil)
-	d := dialog.NewCustom("Arrangements side by side", "Close", pane, w.win)
-	d.Resize(fyne.NewSize(float32(min(width+60, 1160)), 560))
-	w.ask(d)
-}

@@ -3,49 +3,49 @@ package view
 import (
 	"fmt"
 	"math"
+	"slices"
+	"strings"
 
+	"github.com/golang/geo/r2"
+
+	"stowbay/layout"
 	"stowbay/layout/check"
 	"stowbay/layout/drawing"
+	"stowbay/layout/search"
 	"stowbay/ui/paint"
 )
 
-// compared are the readings that arrangements are compared by, and whether more is better (+1), less is (-1), or
-// neither is (0).
-var compared = []struct {
-	key, name string
-	better    int
-}{
-	{"count", "Modules", +1},
-	{"voltage_v.min", "Lowest voltage", 0},
-	{"voltage_v.nominal", "Nominal voltage", 0},
-	{"voltage_v.max", "Highest voltage", 0},
-	{"energy_kwh", "Energy", +1},
-	{"usable_kwh", "Usable energy", +1},
-	{"mass_kg", "Kerb mass", -1},
-	{"payload_kg", "Payload left", +1},
-	{"axles_kg.front", "Front axle", 0},
-	{"axles_kg.rear", "Rear axle", 0},
-	{"front_share_pct", "Front axle share", 0},
-	{"change.cg_mm.x", "Centre of gravity moved rearward", 0},
-	{"change.cg_mm.y", "Centre of gravity moved right", 0},
-	{"change.cg_mm.z", "Centre of gravity raised", -1},
-	{"ssf", "Static stability factor", +1},
-	{"worst_gap_mm", "Tightest gap", 0},
-	{"cable_mm", "Traction cables", -1},
+// MostCompared is how many arrangements stand side by side.
+const MostCompared = 6
+
+// compared are the readings that arrangements are compared by first.
+var compared = []string{
+	"count", "series", "parallel", "voltage_v.min", "voltage_v.nominal", "voltage_v.max", "energy_kwh", "usable_kwh", "range_km.wltc",
+	"continuous_a", "heat_w", "mass_kg", "payload_kg", "axles_kg.front", "axles_kg.rear", "front_share_pct", "change.cg_mm.x", "change.cg_mm.y",
+	"change.cg_mm.z", "ssf", "worst_gap_mm", "links_mm", "cable_mm", "bridges_hazardous", "segment_v", "leftover",
 }
 
-// Comparison sets arrangements side by side. The best figure of a row, where one can be told, is marked.
-func (m *Model) Comparison(width float64, fonts *paint.Fonts, es []*check.Evaluation) *Page {
+// Comparison sets arrangements side by side: readings with the difference from the first arrangement, and which is
+// best in a figure that is better one way. With all, every reading is there, else those that tell most.
+func Comparison(width float64, fonts *paint.Fonts, u Units, t *search.Table, all bool) *Page {
 	w := newWriter(width, fonts)
-	c := comparison{w, m.Units(), es, 230, (width - 230 - 12) / float64(max(len(es), 1))}
-	w.y = 10
+	c := comparison{w, u, t, 210, (width - 210 - 12) / float64(max(len(t.Columns), 1))}
+	w.y = 8
 	c.heads()
-	for _, r := range compared {
-		c.reading(r.key, r.name, r.better)
+	c.counts()
+	if all {
+		for i := range t.Rows {
+			c.reading(&t.Rows[i])
+		}
+	} else {
+		for _, k := range compared {
+			if r := t.Row(k, ""); r != nil {
+				c.reading(r)
+			}
+		}
 	}
-	c.findings()
-	w.y += 10
-	w.wrapped(w.pad, w.w-w.pad, RoleFaint, 11, "A filled mark stands by the best figure of a row where more, or less, is better by itself. "+Caution, 0)
+	w.y += 6
+	w.wrapped(w.pad, w.w-w.pad, RoleFaint, 11, "With its sign: the difference from the first arrangement. Best: no other arrangement is better in that figure, and some are worse. "+Caution, 0)
 	w.y += 8
 	return w.done()
 }
@@ -53,59 +53,192 @@ func (m *Model) Comparison(width float64, fonts *paint.Fonts, es []*check.Evalua
 type comparison struct {
 	*writer
 	u         Units
-	es        []*check.Evaluation
+	t         *search.Table
 	left, col float64
 }
 
+// bestWide is the room for the mark of the best at the right of a cell.
+const bestWide = 42
+
+// right is where the figures of a column end.
+func (c comparison) right(i int) float64 { return c.left + float64(i+1)*c.col - bestWide }
+
 func (c comparison) heads() {
-	for i, e := range c.es {
-		c.text(c.left+float64(i+1)*c.col-10, c.y+8, RoleName, 12.5, drawing.East, c.fonts.Cut(e.Arrangement.Name, 12.5, c.col-14, true))
-	}
-	c.y += 22
-	c.rule()
-}
-
-func (c comparison) rule() {
-	c.fill(c.pad, c.y-2, c.w-c.pad, c.y-1, RoleRule)
-}
-
-func (c comparison) reading(key, name string, better int) {
-	best := math.Inf(-1)
-	alike := true
-	for i, e := range c.es {
-		v := e.Value(key) * float64(better)
-		best = max(best, v)
-		if i > 0 && e.Value(key) != c.es[0].Value(key) {
-			alike = false
-		}
-	}
-	c.text(c.pad, c.y+9, RoleBody, 12.5, drawing.West, name)
-	for i, e := range c.es {
-		r, ok := e.Reading(key)
-		x := c.left + float64(i+1)*c.col - 10
-		s := "–"
-		if ok {
-			s = c.u.Text(r.Value, r.Unit) + doubt(r)
-			if r.Unit == "" && r.Value != math.Round(r.Value) {
-				s = Number(r.Value, 2) + doubt(r)
-			}
-		}
-		c.text(x, c.y+9, RoleFigure, 12.5, drawing.East, s)
-		if ok && better != 0 && !alike && r.Value*float64(better) == best {
-			c.shape(x+6, c.y+9, RoleGood, [][2]float64{{0, -4}, {4, 0}, {0, 4}, {-4, 0}})
-		}
+	for i, a := range c.t.Columns {
+		c.text(c.right(i), c.y+8, RoleName, 12.5, drawing.East, c.fonts.Cut(fmt.Sprintf("%d  %s", i+1, a.Name), 12.5, c.col-bestWide-6, true))
 	}
 	c.y += 20
+	c.fill(c.pad, c.y-1, c.w-c.pad, c.y, RoleRule)
 }
 
-func (c comparison) findings() {
-	c.rule()
-	c.y += 2
+func (c comparison) counts() {
 	for _, s := range []check.Severity{check.Fails, check.Warns, check.Notes} {
-		c.text(c.pad, c.y+9, RoleBody, 12.5, drawing.West, "Findings: "+string(s))
-		for i, e := range c.es {
-			c.text(c.left+float64(i+1)*c.col-10, c.y+9, RoleFigure, 12.5, drawing.East, fmt.Sprint(e.Counts()[s]))
+		sign := severitySigns[s]
+		c.text(c.pad, c.y+10, RoleBody, 12.5, drawing.West, "Findings: "+sign.sign+" "+string(s))
+		for i, a := range c.t.Columns {
+			role := RoleFigure
+			if s == check.Fails && a.Counts[s] > 0 {
+				role = RoleBad
+			}
+			c.text(c.right(i), c.y+10, role, 12.5, drawing.East, fmt.Sprint(a.Counts[s]))
 		}
 		c.y += 20
 	}
+	c.fill(c.pad, c.y, c.w-c.pad, c.y+1, RoleRule)
+}
+
+func (c comparison) reading(r *search.Row) {
+	top, name := c.y, rowLabel(r)
+	if r.Of != "" {
+		name += ", " + r.Of
+	}
+	c.text(c.pad, c.y+10, RoleBody, 12.5, drawing.West, c.fonts.Cut(name, 12.5, c.left-c.pad-6, false))
+	shown := c.shown(r)
+	for i, cell := range r.Cells {
+		cell.Best = cell.Best && slices.ContainsFunc(shown, func(s string) bool { return s != shown[i] })
+		c.cell(i, r, cell, shown[i])
+	}
+	c.y += 20
+	c.row(top, "reading "+r.Key+" "+r.Of, name)
+}
+
+// rowLabels name readings whose own labels ask for the line above them.
+var rowLabels = map[string]string{"bridges_hazardous": "Pairs bridged above 60 V"}
+
+func rowLabel(r *search.Row) string { return or(rowLabels[r.Key], r.Label) }
+
+// shown are the figures of a row as they are written.
+func (c comparison) shown(r *search.Row) []string {
+	whole := !slices.ContainsFunc(r.Cells, func(x search.Cell) bool { return x.Value != math.Round(x.Value) })
+	out := make([]string, len(r.Cells))
+	for i, x := range r.Cells {
+		switch {
+		case !x.Has:
+			out[i] = "none"
+			continue
+		case r.Unit != "":
+			out[i] = c.u.Text(x.Value, r.Unit)
+		case whole:
+			out[i] = Number(x.Value, 0)
+		default:
+			out[i] = Number(x.Value, 2)
+		}
+		out[i] += doubt(layout.Reading{Basis: x.Basis})
+	}
+	return out
+}
+
+func (c comparison) cell(i int, r *search.Row, x search.Cell, s string) {
+	if !x.Has {
+		c.text(c.right(i), c.y+10, RoleFaint, 12.5, drawing.East, s)
+		return
+	}
+	c.text(c.right(i), c.y+10, RoleFigure, 12.5, drawing.East, s)
+	if i > 0 && r.Differs && r.Cells[0].Has && x.Diff != 0 {
+		diff := strings.TrimSuffix(c.u.Delta(x.Diff, r.Unit), " "+shownUnit(c.u, r.Unit))
+		at := c.right(i) - c.fonts.Width(s, 12.5, true) - 10
+		if room := at - (c.right(i) - c.col + bestWide); room > c.fonts.Width(diff, 11, false) {
+			c.text(at, c.y+10, RoleFaint, 11, drawing.East, diff)
+		}
+	}
+	if x.Best {
+		c.shape(c.right(i)+8, c.y+10, RoleGood, [][2]float64{{0, -4}, {4, 0}, {0, 4}, {-4, 0}})
+		c.text(c.right(i)+15, c.y+10, RoleGood, 11, drawing.West, "best")
+	}
+}
+
+func shownUnit(u Units, unit string) string {
+	_, shown := u.Show(0, unit)
+	return shown
+}
+
+// ComparedFindings lists what fails or warns in some of the arrangements only, and what appears or vanishes against
+// the first.
+func ComparedFindings(width float64, fonts *paint.Fonts, t *search.Table) *Page {
+	w := newWriter(width, fonts)
+	w.y = 8
+	if len(t.Findings) == 0 {
+		w.wrapped(w.pad, width-w.pad, RoleFaint, 12.5, "Whatever fails or warns does so in all of these arrangements alike.", 0)
+	}
+	for _, f := range t.Findings {
+		w.head(fonts.Cut(f.Rule+", "+f.Subject, 11, width-2*w.pad, true))
+		w.wrapped(w.pad, width-w.pad, RoleName, 12.5, "Against the first: "+f.Change, 0)
+		for i, text := range f.Texts {
+			sign, ok := severitySigns[f.Severities[i]]
+			if !ok {
+				continue
+			}
+			w.text(w.pad, w.y+8, sign.role, 12, drawing.West, sign.sign)
+			w.wrapped(w.pad+16, width-w.pad, RoleBody, 12, fmt.Sprintf("%d %s: %s", i+1, f.Severities[i], text), 0)
+		}
+		w.y += 4
+	}
+	w.y += 8
+	return w.done()
+}
+
+// OneMorePage says what one more module in each box would do.
+func OneMorePage(width float64, fonts *paint.Fonts, u Units, t *search.Table) *Page {
+	w := newWriter(width, fonts)
+	w.y = 8
+	w.wrapped(w.pad, width-w.pad, RoleBody, 12, "What one module more in a box would do at kerb, were there room for it. Whether it fits and makes a usable string is not asked.", 0)
+	w.y += 4
+	kg, mm := shownUnit(u, "kg"), shownUnit(u, "mm")
+	cols := []gridColumn{{"arrangement", 20, false}, {"box", 14, false}, {"module", 12, false}, {"front axle, " + kg, 11, true}, {"rear axle, " + kg, 11, true},
+		{"front share, points", 13, true}, {"right side, points", 13, true}, {"CG up, " + mm, 10, true}, {"kWh", 7, true}}
+	w.gridHeads(cols)
+	for _, s := range t.Sensitivities {
+		top := w.y
+		bare := func(v float64, unit string) string {
+			return strings.TrimSuffix(u.Delta(v, unit), " "+shownUnit(u, unit))
+		}
+		w.grid(cols, "", fmt.Sprintf("%d  %s", s.Arrangement+1, t.Columns[s.Arrangement].Name), s.Box, s.Module, bare(s.FrontKg, "kg"), bare(s.RearKg, "kg"),
+			or(signed(s.FrontPoints, 2), "0"), or(signed(s.SidePoints, 2), "0"), or(signed(shown(u, s.HeightMM), 1), "0"), Number(s.EnergyKWh, 1))
+		w.row(top, fmt.Sprintf("more %d %s", s.Arrangement, s.Box), s.Text)
+	}
+	w.y += 8
+	return w.done()
+}
+
+func shown(u Units, mm float64) float64 {
+	v, _ := u.Show(mm, "mm")
+	return v
+}
+
+// ScatterChoices are the readings that energy can be set against: those of the whole arrangement that differ, those
+// that tell most first.
+func ScatterChoices(t *search.Table) (keys, names []string) {
+	add := func(r *search.Row) {
+		if r != nil && r.Of == "" && r.Differs && r.Key != "energy_kwh" {
+			keys, names = append(keys, r.Key), append(names, r.Label)
+		}
+	}
+	first := map[string]bool{}
+	for _, k := range append([]string{"mass_kg"}, compared...) {
+		if !first[k] {
+			first[k] = true
+			add(t.Row(k, ""))
+		}
+	}
+	for i := range t.Rows {
+		if !first[t.Rows[i].Key] {
+			add(&t.Rows[i])
+		}
+	}
+	return keys, names
+}
+
+// Scattered sets energy against a reading, or says that it cannot be.
+func Scattered(t *search.Table, key string) *drawing.List {
+	if l := drawing.ComparedScatter(t, key, 180, 110); l != nil {
+		return l
+	}
+	text := drawing.Text{Of: tag(RoleBody), S: "Fewer than two of these arrangements have both figures.", Pt: 12}
+	return &drawing.List{Bounds: r2.RectFromPoints(r2.Point{X: -100, Y: -50}, r2.Point{X: 100, Y: 50}), Items: []drawing.Item{text}}
+}
+
+// Overlaid draws an arrangement in plan with another one over it, dashed.
+func Overlaid(a, b *check.Evaluation, u Units) *drawing.List {
+	return drawing.Overlay(drawing.PlanView, a.Scene, b.Scene, drawing.Options{Imperial: u == Imperial,
+		Off: drawing.LayerDimensions | drawing.LayerZones | drawing.LayerLabels | drawing.LayerLoads})
 }

@@ -1,0 +1,103 @@
+package view
+
+import (
+	"slices"
+	"testing"
+
+	"stowbay/layout/check"
+	"stowbay/layout/drawing"
+	"stowbay/layout/search"
+	"stowbay/ui/paint"
+)
+
+// texts are the words on a page.
+func texts(p *Page) []string {
+	var out []string
+	for _, it := range p.Items {
+		if t, ok := it.(drawing.Text); ok {
+			out = append(out, t.S)
+		}
+	}
+	return out
+}
+
+// compareTable has two arrangements: the second holds more energy and is heavier, and warns of something new.
+func compareTable() *search.Table {
+	row := func(key, label, unit string, better search.Better, a, b float64, best int) search.Row {
+		r := search.Row{Key: key, Label: label, Unit: unit, Better: better, Differs: a != b, Cells: []search.Cell{{Has: true, Value: a}, {Has: true, Value: b, Diff: b - a}}}
+		if best >= 0 {
+			r.Cells[best].Best = true
+		}
+		return r
+	}
+	return &search.Table{
+		Columns: []search.Column{{Name: "One"}, {Name: "Two", Counts: map[check.Severity]int{check.Warns: 1}}},
+		Rows: []search.Row{
+			row("count", "Modules placed", "", search.NoBetter, 14, 16, -1),
+			row("energy_kwh", "Energy", "kWh", search.More, 30, 40, 1),
+			row("mass_kg", "Mass at kerb", "kg", search.Less, 1700, 1800, 0),
+			row("ssf", "Static stability factor", "", search.More, 1.1801, 1.1802, 1),
+			row("odd", "A reading of the rest", "V", search.NoBetter, 1, 2, -1),
+		},
+		Findings:      []search.FindingRow{{Rule: "mass.axle", Subject: "rear", Severities: []check.Severity{check.Passes, check.Warns}, Texts: []string{"fine", "near"}, Change: "appears in 2"}},
+		Sensitivities: []search.Sensitivity{{Box: "mid", Module: "brick", FrontKg: -6, RearKg: 26, HeightMM: -2, EnergyKWh: 1.8, Text: "One more"}},
+	}
+}
+
+func TestComparisonMarksDifferencesAndBest(t *testing.T) {
+	fonts, table := paint.NewFonts(), compareTable()
+	got := texts(Comparison(900, fonts, Metric, table, false))
+	for _, s := range []string{"1  One", "2  Two", "14", "16", "+2", "+10.0", "+100", "1800 kg"} {
+		if !slices.Contains(got, s) {
+			t.Errorf("%q is not on the page: %q", s, got)
+		}
+	}
+	best := 0
+	for _, s := range got {
+		if s == "best" {
+			best++
+		}
+	}
+	if best != 2 { // energy and mass; figures that read alike are not told apart
+		t.Errorf("%d marks of the best, want 2", best)
+	}
+	if slices.Contains(got, "A reading of the rest") {
+		t.Error("a reading that tells little is shown unasked")
+	}
+	if !slices.Contains(texts(Comparison(900, fonts, Metric, table, true)), "A reading of the rest") {
+		t.Error("a reading is missing though every one was asked for")
+	}
+}
+
+func TestComparisonInPounds(t *testing.T) {
+	got := texts(Comparison(900, paint.NewFonts(), Imperial, compareTable(), false))
+	if !slices.Contains(got, "3748 lb") { // 1700 kg over 0.45359237 kg, the pound of 1959
+		t.Errorf("1700 kg is not in pounds: %q", got)
+	}
+}
+
+func TestComparedFindingsAndOneMore(t *testing.T) {
+	fonts, table := paint.NewFonts(), compareTable()
+	got := texts(ComparedFindings(900, fonts, table))
+	for _, s := range []string{"Against the first: appears in 2", "1 passes: fine", "2 warns: near"} {
+		if !slices.Contains(got, s) {
+			t.Errorf("%q is not on the page: %q", s, got)
+		}
+	}
+	got = texts(OneMorePage(900, fonts, Metric, table))
+	for _, s := range []string{"1  One", "−6", "+26", "−2.0", "1.8"} {
+		if !slices.Contains(got, s) {
+			t.Errorf("%q is not on the page: %q", s, got)
+		}
+	}
+}
+
+func TestScatterChoices(t *testing.T) {
+	keys, names := ScatterChoices(compareTable())
+	if want := []string{"mass_kg", "count", "ssf", "odd"}; !slices.Equal(keys, want) || len(names) != len(keys) {
+		t.Errorf("energy can be set against %v, want %v", keys, want)
+	}
+	if l := Scattered(compareTable(), "mass_kg"); len(l.Items) < 4 {
+		t.Errorf("the chart has %d items", len(l.Items))
+	}
+}
