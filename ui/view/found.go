@@ -141,20 +141,27 @@ func ExcludedPage(width float64, fonts *paint.Fonts, r *search.Result) *Page {
 	return w.done()
 }
 
-// FoundSummary says in a sentence or two what a search found and how sure it is.
+// FoundSummary says in a sentence or two what a search found and how sure it is. That one arrangement beats all others
+// is said only where the search went through all choices.
 func FoundSummary(r *search.Result) string {
-	s := fmt.Sprintf("%d arrangements that no other one beats in all of %d figures", len(r.Found), len(r.Objectives))
-	if len(r.Found) == 1 {
+	sure := r.Complete && !r.Stopped
+	s := fmt.Sprintf("%d arrangements that no other one found beats in all of %d figures", len(r.Found), len(r.Objectives))
+	switch {
+	case len(r.Found) == 1 && sure:
 		s = "One arrangement beats all others"
+	case len(r.Found) == 1:
+		s = "One arrangement beats the others looked at"
+	case sure:
+		s = fmt.Sprintf("%d arrangements that no other one beats in all of %d figures", len(r.Found), len(r.Objectives))
 	}
 	s += fmt.Sprintf(", out of %s in %.1f s.", manyOf(r.Tally.All), r.Elapsed.Seconds())
 	switch {
 	case r.Stopped:
-		return s + " Stopped early: there may be better ones."
+		return s + " Stopped early: not all were looked at, and there may be better ones."
 	case r.Complete:
 		return s + " The list is proved complete for the choices searched."
 	}
-	return s + " Not proved complete; see Left out."
+	return s + " Not proved complete: there may be better ones; see Left out."
 }
 
 func manyOf(n float64) string {

@@ -2,6 +2,7 @@ package view
 
 import (
 	"context"
+	"strings"
 	"testing"
 
 	"stowbay/layout/search"
@@ -33,5 +34,28 @@ func TestOpenFound(t *testing.T) {
 	page := FoundPage(900, paint.NewFonts(), &r, r.Rank(nil), map[int]bool{1: true})
 	if len(page.Rows) != min(len(r.Found), mostFound) {
 		t.Errorf("%d rows for %d found", len(page.Rows), len(r.Found))
+	}
+}
+
+// That one beats all others is claimed only of a search that went through all choices.
+func TestFoundSummaryClaimsNoMoreThanIsProved(t *testing.T) {
+	for _, c := range []struct {
+		found             int
+		complete, stopped bool
+		want              string
+	}{
+		{1, true, false, "One arrangement beats all others"},
+		{1, false, false, "One arrangement beats the others looked at"},
+		{1, true, true, "One arrangement beats the others looked at"},
+		{3, true, false, "3 arrangements that no other one beats"},
+		{3, false, false, "3 arrangements that no other one found beats"},
+		{3, false, true, "3 arrangements that no other one found beats"},
+	} {
+		r := &search.Result{Found: make([]search.Found, c.found), Complete: c.complete, Stopped: c.stopped}
+		got := FoundSummary(r)
+		sure := c.complete && !c.stopped
+		if !strings.HasPrefix(got, c.want) || strings.Contains(got, "proved complete for") != sure || strings.Contains(got, "there may be better ones") == sure {
+			t.Errorf("%+v: %s", c, got)
+		}
 	}
 }
