@@ -60,6 +60,7 @@ func (c *comparing) choice() fyne.CanvasObject {
 		tick := widget.NewCheck(c.w.pages.fonts.Cut(a.Name, 13, chooserWide-46, false), nil)
 		tick.Checked = slices.Contains(c.chosen, a.ID)
 		tick.OnChanged = func(on bool) {
+			c.w.letGo()
 			if !c.choose(a.ID, on) {
 				tick.Checked = !on
 				tick.Refresh()
@@ -67,7 +68,11 @@ func (c *comparing) choice() fyne.CanvasObject {
 		}
 		box.Add(tick)
 	}
-	all := widget.NewCheck("Every reading", func(on bool) { c.all = on; c.update() })
+	all := widget.NewCheck("Every reading", func(on bool) {
+		c.w.letGo()
+		c.all = on
+		c.update()
+	})
 	return container.NewBorder(nil, all, nil, nil, container.NewVScroll(container.New(&fixedWidth{chooserWide}, box)))
 }
 
@@ -118,7 +123,10 @@ func wide(s *widget.Select) fyne.CanvasObject { return container.New(&fixedWidth
 
 func (c *comparing) scatterTab() fyne.CanvasObject {
 	c.scatter, c.against = newPreview(c.w, fyne.NewSize(300, 200)), widget.NewSelect(nil, nil)
-	c.against.OnChanged = func(string) { c.showScatter() }
+	c.against.OnChanged = func(string) {
+		c.w.letGo()
+		c.showScatter()
+	}
 	return container.NewBorder(container.NewHBox(wide(c.against)), nil, nil, nil, c.scatter)
 }
 
@@ -126,7 +134,10 @@ func (c *comparing) overTab() fyne.CanvasObject {
 	c.over = newPreview(c.w, fyne.NewSize(300, 200))
 	for i := range c.pair {
 		c.pair[i] = widget.NewSelect(nil, nil)
-		c.pair[i].OnChanged = func(string) { c.showOver() }
+		c.pair[i].OnChanged = func(string) {
+			c.w.letGo()
+			c.showOver()
+		}
 	}
 	return container.NewBorder(container.NewHBox(wide(c.pair[0]), widget.NewLabel("and dashed over it"), wide(c.pair[1])), nil, nil, nil, c.over)
 }

@@ -129,6 +129,7 @@ func (w *Window) stepsKnown(p *view.Player, err error) {
 // player is the dialog that goes through the steps.
 type player struct {
 	*view.Player
+	w           *Window
 	list, facts *pagePane
 	picture     *preview
 	slider      *widget.Slider
@@ -137,7 +138,7 @@ type player struct {
 }
 
 func (w *Window) showPlayer(of *view.Player) {
-	p := &player{Player: of, picture: newPreview(w, fyne.NewSize(300, 200)), number: widget.NewLabel("")}
+	p := &player{Player: of, w: w, picture: newPreview(w, fyne.NewSize(300, 200)), number: widget.NewLabel("")}
 	p.list = newPagePane(w, fyne.NewSize(listWide, 200), func(wide float64) *view.Page { return of.StepList(wide, w.pages.fonts) }, p.click)
 	p.facts = newPagePane(w, fyne.NewSize(factsWide, 200), func(wide float64) *view.Page { return of.StepFacts(wide, w.pages.fonts) }, nil)
 	d := dialog.NewCustom(of.Order.Title, "Close", container.NewBorder(nil, p.controls(), p.list, p.facts, p.picture), w.win)
@@ -161,6 +162,7 @@ func (p *player) controls() fyne.CanvasObject {
 	p.on.Importance = widget.HighImportance
 	p.slider = widget.NewSlider(1, float64(max(len(p.Order.Steps), 2)))
 	p.slider.OnChanged = func(v float64) { p.show(int(v) - 1) }
+	p.slider.OnChangeEnded = func(float64) { p.w.letGo() }
 	jobs := container.NewHBox(widget.NewButton("« Job", func() { p.job(-1) }), p.back)
 	on := container.NewHBox(p.number, p.on, widget.NewButton("Job »", func() { p.job(1) }))
 	return container.NewBorder(nil, nil, jobs, on, p.slider)

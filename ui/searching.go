@@ -163,6 +163,7 @@ func (f *finds) weightsPane() fyne.CanvasObject {
 		s := widget.NewSelect(weightNames, nil)
 		s.SetSelected("1")
 		s.OnChanged = func(v string) {
+			f.w.letGo()
 			f.weights[o], _ = strconv.ParseFloat(v, 64)
 			f.rank()
 		}
@@ -191,6 +192,7 @@ func (f *finds) scatterTab() fyne.CanvasObject {
 	}
 	s := widget.NewSelect(names, nil)
 	s.OnChanged = func(string) {
+		f.w.letGo()
 		f.scatter.show(drawing.FoundScatter(f.r, which[max(s.SelectedIndex(), 0)], 180, 110))
 	}
 	if len(names) > 0 {

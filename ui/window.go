@@ -346,6 +346,10 @@ func (w *Window) hear(d dialog.Dialog, key func(fyne.KeyName) bool) {
 	w.ears[d] = key
 }
 
+// letGo gives the keyboard back to the window after a choice, a tick or a slider took it, so that Escape and the
+// dialog's own keys work.
+func (w *Window) letGo() { w.win.Canvas().Unfocus() }
+
 // heard tells whether the dialog in front took a key.
 func (w *Window) heard(k fyne.KeyName) bool {
 	n := len(w.dialogs)
