@@ -38,8 +38,8 @@ func (d domain) with(iv span64) (out domain, grown bool) {
 // domains lists, per usable option, the coordinates along x and y that suffice.
 func (p *plane) domains() (xs, ys []domain) {
 	t := p.transposed()
-	xs, ys = p.leftPushed(nil), t.leftPushed(nil)
-	xs, ys = p.leftPushed(ys), t.leftPushed(xs)
+	ys = t.leftPushed(p.leftPushed(nil))
+	ys = t.leftPushed(p.leftPushed(ys))
 	return p.leftPushed(ys), ys
 }
 

@@ -237,6 +237,7 @@ func (s *session) slantedPlane(p *plane) planeResult {
 		fine.bound(s, 0, &r)
 		s.alternate(fine, 1, &r)
 	}
+	e.refute(s, &r)
 	for rounds := 3; rounds <= 4 && e.exact && r.gridBound > len(r.spots) && !s.enough(&r); rounds++ {
 		e.places(s, rounds, &r)
 	}
@@ -396,4 +397,17 @@ func (p *plane) fittingStep(size int64) int64 {
 		return least
 	}
 	return best
+}
+
+// refute tries to prove that no packing at real positions has one module more than
+// the best known, by prices that leave out and divide oblongs.
+func (e *slant) refute(s *session, r *planeResult) {
+	if e.late || !e.plain || s.enough(r) || r.bound != len(r.spots)+1 {
+		return
+	}
+	env, _ := e.ras.p.envelopes()
+	f := newRefuter(e.ras, env, e.cover, r.bound, func() bool { return s.ctx.Err() != nil })
+	if f.refuted() {
+		r.bound, r.argument = len(r.spots), byRelaxation
+	}
 }

@@ -1,0 +1,148 @@
+package packing
+
+// carried moves prices of one grid over to another whose candidates, rounded down by
+// shift at most, are all candidates of the first. A candidate of the second costs
+// at least what it did.
+func (g *grid) carried(price []float64, to *grid, shift vec) []float64 {
+	out := make([]float64, to.rows())
+	for y := range g.ny {
+		v := int(below(to.ys, g.ys[y]+shift.y+1)) - 1
+		for x := range g.nx {
+			u := int(below(to.xs, g.xs[x]+shift.x+1)) - 1
+			if u >= 0 && v >= 0 {
+				out[v*to.nx+u] += price[y*g.nx+x]
+			}
+		}
+	}
+	return out
+}
+
+// refuter tries to prove that no packing at real positions has target modules. It
+// starts on coarse oblongs, leaves out those too dear for such a packing (reduced
+// cost fixing), and divides only the rest.
+type refuter struct {
+	q      *raster
+	cores  []rect // at real size
+	target int
+	cells  []spot
+	g      *grid
+	d      *dualSolver
+	stop   func() bool
+}
+
+func newRefuter(q *raster, env []rect, cells []spot, target int, stop func() bool) *refuter {
+	f := &refuter{q: q, cores: env, target: target, cells: cells, stop: stop}
+	f.g = newGrid(cells, q.floored(env))
+	f.d = newDualSolver(f.g)
+	f.d.stop = stop
+	return f
+}
+
+// over reports whether the prices leave no room for the target.
+func (f *refuter) over() bool {
+	return len(f.cells) < f.target || f.d.best.sum < float64(f.target)-slack
+}
+
+// price weighs the oblongs and leaves out the dear ones, in turn.
+func (f *refuter) price(passes, iterations int) {
+	for range passes {
+		if f.over() || f.stop() {
+			return
+		}
+		f.d.run(float64(f.target)-slack, iterations)
+		if !f.over() {
+			f.fix()
+		}
+	}
+}
+
+// fix leaves out the oblongs that cost more than a packing of the target can bear.
+func (f *refuter) fix() {
+	cost := make([]float64, len(f.cells))
+	f.g.cover(f.d.best.price, cost)
+	most := 1 + f.d.best.sum - float64(f.target) + slack
+	var kept []spot
+	var weight []float64
+	for i, c := range cost {
+		if c <= most {
+			kept = append(kept, f.cells[i])
+			weight = append(weight, f.d.x[i])
+		}
+	}
+	if 10*len(kept) < 9*len(f.cells) {
+		f.take(kept, weight, f.q)
+	}
+}
+
+// take goes over to other oblongs, with what the prices and weights were.
+func (f *refuter) take(cells []spot, weight []float64, q *raster) {
+	shift := vec{f.q.step.x - q.step.x, f.q.step.y - q.step.y}
+	old, price, now := f.g, f.d.best.price, f.d.u
+	f.cells, f.q = cells, q
+	if len(cells) == 0 {
+		return
+	}
+	f.g = newGrid(cells, q.floored(f.cores))
+	f.d = newDualSolver(f.g)
+	f.d.stop = f.stop
+	copy(f.d.u, old.carried(price, f.g, shift))
+	f.d.rate(f.d.u)
+	copy(f.d.u, old.carried(now, f.g, shift))
+	copy(f.d.x, weight)
+}
+
+// divide goes over to finer oblongs; it reports false when there are none.
+func (f *refuter) divide() bool {
+	q := f.q.finer()
+	if q == nil {
+		return false
+	}
+	index := make(map[spot]int, len(f.cells))
+	for i, c := range f.cells {
+		index[c] = i
+	}
+	parent := func(c spot) (int, bool) {
+		i, ok := index[spot{c.opt, f.q.rounded(c.vec)}]
+		return i, ok
+	}
+	cells := q.reachableWhere(func(c spot) bool { _, ok := parent(c); return ok }, f.stop)
+	if f.stop() {
+		return false
+	}
+	children := make([]float64, len(f.cells))
+	for _, c := range cells {
+		i, _ := parent(c)
+		children[i]++
+	}
+	weight := make([]float64, len(cells))
+	for k, c := range cells {
+		i, _ := parent(c)
+		weight[k] = f.d.x[i] / children[i]
+	}
+	f.take(cells, weight, q)
+	return true
+}
+
+const (
+	maxDivided = 4000 // oblongs that are divided at most
+	maxLevels  = 3
+	// farAtFirst and farLater are how much the prices may exceed the target for
+	// division to be worth its time: the first division gains most.
+	farAtFirst = 0.75
+	farLater   = 0.1
+)
+
+// refuted runs the proof level by level; false means only that it was not found.
+func (f *refuter) refuted() bool {
+	far := farAtFirst
+	for level := 1; ; level++ {
+		f.price(4, 500*level)
+		if f.over() {
+			return true
+		}
+		if level == maxLevels || f.d.best.sum > float64(f.target)+far || len(f.cells) > maxDivided || f.stop() || !f.divide() {
+			return false
+		}
+		far = farLater
+	}
+}
