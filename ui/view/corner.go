@@ -71,15 +71,44 @@ func keepOutAt(a *layout.Arrangement, id string) int {
 	return slices.IndexFunc(a.KeepOuts, func(k vehicles.KeepOut) bool { return k.ID == id })
 }
 
-// MoveCorner gives the edit that puts a corner at a place of the vehicle's plan.
+// togetherMM is how near corners of levels stand over one another to count as one corner in plan: the lattice's pitch.
+const togetherMM = 0.01
+
+// MoveCorner gives the edit that puts a corner at a place of the vehicle's plan. Corners of other levels of the same
+// thing that stand over it go along: from above they are one corner, and of a wall they are one edge.
 func MoveCorner(p *layout.Plan, arrangement string, c Corner, to r2.Point) (layout.Edit, error) {
-	return reshape(p, arrangement, c.Shape, "Move a corner of "+c.Ref, func(ring []r2.Point) ([]r2.Point, error) {
-		if c.Index >= len(ring) {
-			return nil, errors.New("there is no such corner")
+	return layout.Change(p, arrangement, "Move a corner of "+c.Ref, func(a *layout.Arrangement) error {
+		all := shapes(a, c.Ref)
+		if c.Level >= len(all) {
+			return fmt.Errorf("the outline of %s cannot be changed here", c.Ref)
 		}
-		ring[c.Index] = to
-		return ring, nil
+		if c.Index >= len(all[c.Level].ring) {
+			return errors.New("there is no such corner")
+		}
+		from := all[c.Level].ring[c.Index]
+		for _, s := range all {
+			ring, moved := withCornersMoved(s.ring, from, to)
+			if !moved {
+				continue
+			}
+			if problems := geometry.Ring(ring).Polygon().Validate(); len(problems) > 0 {
+				return fmt.Errorf("not an outline: %w", problems[0])
+			}
+			putShape(a, s.Shape, ring)
+		}
+		return nil
 	})
+}
+
+// withCornersMoved moves the corners that stand at a place to another one, and tells whether there are any.
+func withCornersMoved(ring []r2.Point, from, to r2.Point) ([]r2.Point, bool) {
+	out, moved := slices.Clone(ring), false
+	for i, q := range ring {
+		if q.Sub(from).Norm() <= togetherMM {
+			out[i], moved = to, true
+		}
+	}
+	return out, moved
 }
 
 // AddCorner gives the edit that puts a corner on the edge from a corner to the next.

@@ -2,6 +2,7 @@ package view
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -162,5 +163,40 @@ func TestHandles(t *testing.T) {
 	}
 	if m.Pick("low"); count() != 0 {
 		t.Errorf("%d handles on a locked box", count())
+	}
+}
+
+// A corner that levels of a box share stays shared when it is moved; the levels' other corners stand.
+func TestMoveCornerTakesLevelsAlong(t *testing.T) {
+	m := testModel(t, 1)
+	p, a := m.Document().Plan(), m.Arrangement()
+	box := *a.Boxes[0]
+	low := box.Levels[0]
+	high := low
+	high.Outline = append(slices.Clone(low.Outline[:2]), vehicles.XY{low.Outline[2][0], low.Outline[2][1] - 50}, low.Outline[3])
+	box.Levels = []vehicles.Level{low, high}
+	q := *p
+	q.Arrangements = []*layout.Arrangement{a.WithBox(&box)}
+	was := shapes(q.Arrangements[0], box.ID)
+	for index, along := range []bool{true, true, false, true} {
+		to := was[1].ring[index].Add(r2.Point{X: 3, Y: 4})
+		e, err := MoveCorner(&q, a.ID, Corner{Shape{box.ID, 1}, index}, to)
+		if err != nil {
+			t.Fatal(err)
+		}
+		after, err := e.Apply(&q)
+		if err != nil {
+			t.Fatal(err)
+		}
+		now := shapes(after.Arrangements[0], box.ID)
+		for k := range was[0].ring {
+			moved := now[0].ring[k].Sub(was[0].ring[k]).Norm() > togetherMM
+			if moved != (along && k == index) {
+				t.Errorf("corner %d of the upper level moved: corner %d of the lower one moved is %v", index, k, moved)
+			}
+		}
+		if now[1].ring[index].Sub(to).Norm() > togetherMM {
+			t.Errorf("corner %d is at %v, not %v", index, now[1].ring[index], to)
+		}
 	}
 }
