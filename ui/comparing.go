@@ -27,9 +27,9 @@ type comparing struct {
 	pages   []*pagePane
 	scatter *preview
 	over    *preview
-	against *widget.Select
+	against *choice
 	keys    []string
-	pair    [2]*widget.Select
+	pair    [2]*choice
 }
 
 // showCompare shows arrangements side by side: the one shown and the next ones up to the most there is room for.
@@ -57,7 +57,7 @@ func (w *Window) showCompare() {
 func (c *comparing) choice() fyne.CanvasObject {
 	box := container.NewVBox(widget.NewLabelWithStyle("Compare (two to six)", fyne.TextAlignLeading, fyne.TextStyle{Bold: true}))
 	for _, a := range c.plan.Arrangements {
-		tick := widget.NewCheck(c.w.pages.fonts.Cut(a.Name, 13, chooserWide-46, false), nil)
+		tick := newTickBox(c.w.pages.fonts.Cut(a.Name, 13, chooserWide-46, false), nil)
 		tick.Checked = slices.Contains(c.chosen, a.ID)
 		tick.OnChanged = func(on bool) {
 			c.w.letGo()
@@ -68,7 +68,7 @@ func (c *comparing) choice() fyne.CanvasObject {
 		}
 		box.Add(tick)
 	}
-	all := widget.NewCheck("Every reading", func(on bool) {
+	all := newTickBox("Every reading", func(on bool) {
 		c.w.letGo()
 		c.all = on
 		c.update()
@@ -119,10 +119,10 @@ func (c *comparing) tabs() fyne.CanvasObject {
 }
 
 // wide gives a choice room for a name.
-func wide(s *widget.Select) fyne.CanvasObject { return container.New(&fixedWidth{300}, s) }
+func wide(s *choice) fyne.CanvasObject { return container.New(&fixedWidth{300}, s) }
 
 func (c *comparing) scatterTab() fyne.CanvasObject {
-	c.scatter, c.against = newPreview(c.w, fyne.NewSize(300, 200)), widget.NewSelect(nil, nil)
+	c.scatter, c.against = newPreview(c.w, fyne.NewSize(300, 200)), newChoice(nil, nil)
 	c.against.OnChanged = func(string) {
 		c.w.letGo()
 		c.showScatter()
@@ -133,7 +133,7 @@ func (c *comparing) scatterTab() fyne.CanvasObject {
 func (c *comparing) overTab() fyne.CanvasObject {
 	c.over = newPreview(c.w, fyne.NewSize(300, 200))
 	for i := range c.pair {
-		c.pair[i] = widget.NewSelect(nil, nil)
+		c.pair[i] = newChoice(nil, nil)
 		c.pair[i].OnChanged = func(string) {
 			c.w.letGo()
 			c.showOver()

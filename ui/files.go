@@ -63,10 +63,10 @@ func (w *Window) askBeforeLosing(next func()) {
 	}
 	text := widget.NewLabel("The plan has changes that are not saved.")
 	var d dialog.Dialog
-	save := widget.NewButton("Save", func() { d.Hide(); w.saveThen(next) })
+	save := newPush("Save", func() { d.Hide(); w.saveThen(next) })
 	save.Importance = widget.HighImportance
-	drop := widget.NewButton("Do not save", func() { d.Hide(); next() })
-	back := widget.NewButton("Go on working", func() { d.Hide() })
+	drop := newPush("Do not save", func() { d.Hide(); next() })
+	back := newPush("Go on working", func() { d.Hide() })
 	d = dialog.NewCustomWithoutButtons("Unsaved changes", container.NewVBox(text, container.NewHBox(save, drop, back)), w.win)
 	w.ask(d)
 }
@@ -94,7 +94,7 @@ func (w *Window) askPath(next func()) {
 	file, folder := newField(), newField()
 	file.SetText(name)
 	folder.SetText(dir)
-	choose := widget.NewButton("Choose …", func() {
+	choose := newPush("Choose …", func() {
 		dialog.ShowFolderOpen(func(u fyne.ListableURI, err error) {
 			if err == nil && u != nil {
 				folder.SetText(u.Path())

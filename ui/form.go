@@ -53,15 +53,20 @@ func newNote() *field {
 	return f
 }
 
-// TypedKey implements [fyne.Focusable]: Escape lets go of the field.
+// TypedKey implements [fyne.Focusable]: Escape lets go of the field, and closes the dialog that it stands in; Return
+// goes ahead with the dialog.
 func (f *field) TypedKey(e *fyne.KeyEvent) {
-	if e.Name == fyne.KeyEscape {
-		if c := fyne.CurrentApp().Driver().CanvasForObject(f); c != nil {
-			c.Unfocus()
-			return
-		}
+	c := fyne.CurrentApp().Driver().CanvasForObject(f)
+	switch {
+	case c == nil:
+		f.Entry.TypedKey(e)
+	case e.Name == fyne.KeyEscape && c.Overlays().Top() == nil:
+		c.Unfocus()
+	case e.Name == fyne.KeyEscape, returns(e.Name) && !f.MultiLine && f.OnSubmitted == nil:
+		handOn(f, e)
+	default:
+		f.Entry.TypedKey(e)
 	}
-	f.Entry.TypedKey(e)
 }
 
 // FocusLost implements [fyne.Focusable].
@@ -416,7 +421,7 @@ func (f *form) choice(path string, fd record.Field, choices []string) fyne.Canva
 	if !fd.Required && !slices.Contains(choices, "0") {
 		choices = append([]string{absent}, choices...)
 	}
-	s := widget.NewSelect(choices, nil)
+	s := newChoice(choices, nil)
 	show := func() {
 		t, _ := record.Text(f.value, path)
 		if t == "" {
@@ -445,7 +450,7 @@ func (f *form) choice(path string, fd record.Field, choices []string) fyne.Canva
 }
 
 func (f *form) check(path string, fd record.Field) fyne.CanvasObject {
-	c := widget.NewCheck("", nil)
+	c := newTickBox("", nil)
 	show := func() {
 		t, _ := record.Text(f.value, path)
 		c.Checked = t == "true"

@@ -190,7 +190,7 @@ func (f *form) list(path string, fd record.Field) fyne.CanvasObject {
 		title.SetText(fmt.Sprintf("%s (%d)", words(fd), v.Len()))
 		rows.Objects = nil
 		for i := range v.Len() {
-			edit := widget.NewButton(summary(v.Index(i), i), func() { f.editItem(path, i, fd, fill) })
+			edit := newPush(summary(v.Index(i), i), func() { f.editItem(path, i, fd, fill) })
 			edit.Alignment = widget.ButtonAlignLeading
 			drop := widget.NewButtonWithIcon("", theme.ContentRemoveIcon(), func() {
 				list := f.at(path)

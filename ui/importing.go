@@ -139,10 +139,10 @@ func (w *Window) importOutline(path string) {
 		s := r.Bounds().Size()
 		size.SetText(fmt.Sprintf("%s by %s, %d corners", w.model.Units().Text(s.X, "mm"), w.model.Units().Text(s.Y, "mm"), len(r)))
 	}
-	list := widget.NewSelect(got.names, nil)
+	list := newChoice(got.names, nil)
 	list.OnChanged = func(string) { chosen = max(list.SelectedIndex(), 0); show() }
 	scale.OnChanged = func(string) { show() }
-	kind := widget.NewSelect([]string{asBay, asKeepOut, asBox}, nil)
+	kind := newChoice([]string{asBay, asKeepOut, asBox}, nil)
 	kind.SetSelectedIndex(0)
 	items := []*widget.FormItem{widget.NewFormItem("Outline", list), widget.NewFormItem("", pic), widget.NewFormItem("Size", size),
 		widget.NewFormItem("Times", scale), w.numberItem("Front-most corner at x", x, "mm"), w.numberItem("Left-most corner at y", y, "mm"), widget.NewFormItem("Becomes", kind)}

@@ -44,7 +44,7 @@ func (w *Window) askPack() {
 		return
 	}
 	ids, names := w.moduleChoices()
-	module := widget.NewSelect(names, nil)
+	module := newChoice(names, nil)
 	module.SetSelectedIndex(w.usualModule(ids))
 	box := w.packTarget()
 	where := widget.NewRadioGroup([]string{"Every bay and box that is not locked"}, nil)
@@ -56,9 +56,9 @@ func (w *Window) askPack() {
 	for _, g := range goals {
 		names2 = append(names2, g.name)
 	}
-	goal := widget.NewSelect(names2, nil)
+	goal := newChoice(names2, nil)
 	goal.SetSelectedIndex(0)
-	keep := widget.NewCheck("Leave every module that is in a box already, not only the locked ones", nil)
+	keep := newTickBox("Leave every module that is in a box already, not only the locked ones", nil)
 	items := []*widget.FormItem{widget.NewFormItem("Module", module), widget.NewFormItem("Where", where),
 		widget.NewFormItem("Among the fullest", goal), widget.NewFormItem("", keep)}
 	d := dialog.NewForm("Pack the most modules", "Pack", "Cancel", items, func(ok bool) {
@@ -119,7 +119,7 @@ func (w *Window) pack(wish fill.Wish, only string) {
 	a, lib := w.model.Arrangement(), w.model.Library()
 	text := widget.NewLabel("Looking …")
 	bar := widget.NewProgressBarInfinite()
-	stop := widget.NewButton("Stop and keep the best", cancel)
+	stop := newPush("Stop and keep the best", cancel)
 	d := dialog.NewCustomWithoutButtons("Packing "+wish.Module.Name, container.NewVBox(text, bar, stop), w.win)
 	d.Resize(fyne.NewSize(420, 160))
 	w.busy = true

@@ -31,7 +31,7 @@ func (w *Window) askSteps() {
 		return
 	}
 	boxes, modules := w.stepSubjects()
-	of := widget.NewSelect(nil, nil)
+	of := newChoice(nil, nil)
 	what := widget.NewRadioGroup([]string{stepsTogether, stepsBoxOut, stepsReplace}, nil)
 	what.Required = true
 	what.OnChanged = func(s string) {
@@ -63,7 +63,7 @@ func (w *Window) stepSubjects() (boxes, modules []string) {
 }
 
 // offer gives a choice its options, the thing picked or its box first chosen; without options it is switched off.
-func offer(s *widget.Select, options []string, picked string) {
+func offer(s *choice, options []string, picked string) {
 	s.SetOptions(options)
 	s.ClearSelected()
 	if len(options) == 0 {
@@ -87,7 +87,7 @@ func (w *Window) workOutSteps(what, of string) {
 	ctx, cancel := context.WithCancel(context.Background())
 	m, u := w.model.Eval().Assembly.Model, w.model.Units()
 	bar := widget.NewProgressBarInfinite()
-	d := dialog.NewCustomWithoutButtons("Step by step", container.NewVBox(widget.NewLabel("Working out the order …"), bar, widget.NewButton("Stop", cancel)), w.win)
+	d := dialog.NewCustomWithoutButtons("Step by step", container.NewVBox(widget.NewLabel("Working out the order …"), bar, newPush("Stop", cancel)), w.win)
 	d.Resize(fyne.NewSize(420, 150))
 	w.busy = true
 	w.ask(d)
@@ -134,7 +134,7 @@ type player struct {
 	picture     *preview
 	slider      *widget.Slider
 	number      *widget.Label
-	back, on    *widget.Button
+	back, on    *push
 }
 
 func (w *Window) showPlayer(of *view.Player) {
@@ -157,14 +157,14 @@ const (
 
 // controls are the buttons and the slider under the picture.
 func (p *player) controls() fyne.CanvasObject {
-	p.back = widget.NewButton("‹ Back", func() { p.show(p.At() - 1) })
-	p.on = widget.NewButton("Next ›", func() { p.show(p.At() + 1) })
+	p.back = newPush("‹ Back", func() { p.show(p.At() - 1) })
+	p.on = newPush("Next ›", func() { p.show(p.At() + 1) })
 	p.on.Importance = widget.HighImportance
 	p.slider = widget.NewSlider(1, float64(max(len(p.Order.Steps), 2)))
 	p.slider.OnChanged = func(v float64) { p.show(int(v) - 1) }
 	p.slider.OnChangeEnded = func(float64) { p.w.letGo() }
-	jobs := container.NewHBox(widget.NewButton("« Job", func() { p.job(-1) }), p.back)
-	on := container.NewHBox(p.number, p.on, widget.NewButton("Job »", func() { p.job(1) }))
+	jobs := container.NewHBox(newPush("« Job", func() { p.job(-1) }), p.back)
+	on := container.NewHBox(p.number, p.on, newPush("Job »", func() { p.job(1) }))
 	return container.NewBorder(nil, nil, jobs, on, p.slider)
 }
 
@@ -190,7 +190,7 @@ func (p *player) show(i int) {
 	}
 }
 
-func enable(b *widget.Button, on bool) {
+func enable(b fyne.Disableable, on bool) {
 	if on {
 		b.Enable()
 	} else {

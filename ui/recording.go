@@ -25,7 +25,7 @@ type recordPane struct {
 	w                           *Window
 	received, matched, register *pagePane
 	proposal                    *assembly.Matching
-	putIn, export               *widget.Button
+	putIn, export               *push
 }
 
 func (w *Window) showRecord() *recordPane {
@@ -36,12 +36,12 @@ func (w *Window) showRecord() *recordPane {
 	r.received = page(func(wide float64) *view.Page { return w.model.ReceivedPage(wide, w.pages.fonts) }, nil)
 	r.matched = page(func(wide float64) *view.Page { return w.model.MatchingPage(wide, w.pages.fonts, r.proposal) }, nil)
 	r.register = page(func(wide float64) *view.Page { return w.model.RegisterPage(wide, w.pages.fonts) }, r.click)
-	r.putIn = widget.NewButton("Put them in …", r.askPutIn)
+	r.putIn = newPush("Put them in …", r.askPutIn)
 	r.putIn.Importance = widget.HighImportance
 	r.putIn.Disable()
-	r.export = widget.NewButton("Write as CSV …", r.askExport)
-	bring := widget.NewButton("Import CSV …", func() { w.askFile([]string{".csv"}, r.importFrom) })
-	propose := widget.NewButton("Propose a matching", r.propose)
+	r.export = newPush("Write as CSV …", r.askExport)
+	bring := newPush("Import CSV …", func() { w.askFile([]string{".csv"}, r.importFrom) })
+	propose := newPush("Propose a matching", r.propose)
 	tabs := container.NewAppTabs(
 		container.NewTabItem("Received", container.NewBorder(container.NewHBox(bring, r.export), nil, nil, nil, r.received)),
 		container.NewTabItem("Matching", container.NewBorder(container.NewHBox(propose, r.putIn), nil, nil, nil, r.matched)),
@@ -196,7 +196,7 @@ func (r *recordPane) click(key string) {
 		return
 	}
 	was, replaces := r.w.model.Sits(slot)
-	shop, date, by, why := widget.NewSelect(free, nil), newField(), newField(), newField()
+	shop, date, by, why := newChoice(free, nil), newField(), newField(), newField()
 	shop.SetSelectedIndex(0)
 	date.SetText(today())
 	items := []*widget.FormItem{widget.NewFormItem("Shop number", shop), widget.NewFormItem("Put in by", by), widget.NewFormItem("Date", date)}

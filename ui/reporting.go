@@ -30,7 +30,7 @@ func (w *Window) askReport() {
 	form.SetSelected(reportPDF)
 	which := widget.NewRadioGroup([]string{"this arrangement", "all arrangements, compared"}, nil)
 	which.SetSelected("this arrangement")
-	paper := widget.NewSelect([]string{string(report.A4), string(report.Letter)}, nil)
+	paper := newChoice([]string{string(report.A4), string(report.Letter)}, nil)
 	paper.SetSelectedIndex(0)
 	where := newField()
 	where.SetText(filepath.Join(w.folder(), w.stemName()+"-report.pdf"))
@@ -82,7 +82,7 @@ func (w *Window) evaluations(all bool) []*check.Evaluation {
 func (w *Window) writeReport(path string, pdf, all bool, o report.Options) {
 	ctx, cancel := context.WithCancel(context.Background())
 	bar, text := widget.NewProgressBar(), widget.NewLabel("")
-	d := dialog.NewCustomWithoutButtons("Writing the report", container.NewVBox(text, bar, widget.NewButton("Stop", cancel)), w.win)
+	d := dialog.NewCustomWithoutButtons("Writing the report", container.NewVBox(text, bar, newPush("Stop", cancel)), w.win)
 	d.Resize(fyne.NewSize(420, 160))
 	w.busy = true
 	w.ask(d)

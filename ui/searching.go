@@ -33,7 +33,7 @@ func (w *Window) askSearch() {
 	list.SetMinSize(fyne.NewSize(420, 230))
 	least := newField()
 	least.SetText(label(w.model.Plan().Settings.Search.EnergyKWh))
-	strict := widget.NewCheck("Leave out what would only warn as well", nil)
+	strict := newTickBox("Leave out what would only warn as well", nil)
 	energy := widget.NewFormItem("Least energy", least)
 	energy.HintText = "in kWh; 0: any"
 	items := []*widget.FormItem{widget.NewFormItem("Modules to try", list), energy, widget.NewFormItem("", strict)}
@@ -72,7 +72,7 @@ func (w *Window) search(o search.Options) {
 	ctx, cancel := context.WithCancel(context.Background())
 	p, a, lib := w.model.Document().Plan(), w.model.Arrangement(), w.model.Library()
 	text, bar := widget.NewLabel("Looking …"), widget.NewProgressBar()
-	stop := widget.NewButton("Stop and show what was found", cancel)
+	stop := newPush("Stop and show what was found", cancel)
 	d := dialog.NewCustomWithoutButtons("Searching", container.NewVBox(text, bar, stop), w.win)
 	d.Resize(fyne.NewSize(460, 160))
 	w.busy = true
@@ -127,7 +127,7 @@ type finds struct {
 	chosen  map[int]bool
 	list    *pagePane
 	scatter *preview
-	open    *widget.Button
+	open    *push
 }
 
 // weightNames are the weights to choose from, each the figure it stands for.
@@ -147,10 +147,10 @@ func (w *Window) showFound(r *search.Result) {
 		container.NewTabItem("Left out", out))
 	summary := widget.NewLabel(view.FoundSummary(r))
 	summary.Wrapping = fyne.TextWrapWord
-	f.open = widget.NewButton("", nil)
+	f.open = newPush("", nil)
 	d := dialog.NewCustomWithoutButtons("What the search found", container.NewBorder(summary, nil, f.weightsPane(), nil, tabs), w.win)
 	f.open.OnTapped = func() { f.put(d) }
-	d.SetButtons([]fyne.CanvasObject{widget.NewButton("Close", d.Hide), f.open})
+	d.SetButtons([]fyne.CanvasObject{newPush("Close", d.Hide), f.open})
 	d.Resize(fyne.NewSize(1200, 680))
 	f.rank()
 	w.ask(d)
@@ -160,7 +160,7 @@ func (w *Window) showFound(r *search.Result) {
 func (f *finds) weightsPane() fyne.CanvasObject {
 	box := container.NewVBox(widget.NewLabelWithStyle("How much each counts", fyne.TextAlignLeading, fyne.TextStyle{Bold: true}))
 	for _, o := range f.r.Objectives {
-		s := widget.NewSelect(weightNames, nil)
+		s := newChoice(weightNames, nil)
 		s.SetSelected("1")
 		s.OnChanged = func(v string) {
 			f.w.letGo()
@@ -190,7 +190,7 @@ func (f *finds) scatterTab() fyne.CanvasObject {
 			names, which = append(names, view.ObjectiveName(o)), append(which, o)
 		}
 	}
-	s := widget.NewSelect(names, nil)
+	s := newChoice(names, nil)
 	s.OnChanged = func(string) {
 		f.w.letGo()
 		f.scatter.show(drawing.FoundScatter(f.r, which[max(s.SelectedIndex(), 0)], 180, 110))

@@ -104,9 +104,9 @@ func (w *Window) offer(r *journal.Recovery, take func()) {
 	label := widget.NewLabel(text)
 	label.Wrapping = fyne.TextWrapWord
 	var d dialog.Dialog
-	yes := widget.NewButton("Bring them back", func() { d.Hide(); take() })
+	yes := newPush("Bring them back", func() { d.Hide(); take() })
 	yes.Importance = widget.HighImportance
-	no := widget.NewButton("Go on without them", func() { d.Hide() })
+	no := newPush("Go on without them", func() { d.Hide() })
 	d = dialog.NewCustomWithoutButtons("Work was left behind", container.NewVBox(label, container.NewHBox(yes, no)), w.win)
 	d.Resize(fyne.NewSize(480, 200))
 	w.ask(d)

@@ -44,14 +44,14 @@ func (s *startPage) fill() {
 	for i, step := range startSteps {
 		s.body.Add(s.step(i+1, step.title, step.text))
 	}
-	begin := widget.NewButton("Choose a donor", func() { s.w.Do("new") })
+	begin := newPush("Choose a donor", func() { s.w.Do("new") })
 	begin.Importance = widget.HighImportance
-	open := widget.NewButton("Open a plan", func() { s.w.Do("open") })
+	open := newPush("Open a plan", func() { s.w.Do("open") })
 	s.body.Add(container.NewPadded(container.NewHBox(begin, open)))
 	if recent := s.w.recents(); len(recent) > 0 {
 		s.body.Add(bold("Plans opened lately"))
 		for _, path := range recent {
-			b := widget.NewButton(filepath.Base(path)+"   ("+filepath.Dir(path)+")", func() { s.w.open(path) })
+			b := newPush(filepath.Base(path)+"   ("+filepath.Dir(path)+")", func() { s.w.open(path) })
 			b.Alignment, b.Importance = widget.ButtonAlignLeading, widget.LowImportance
 			s.body.Add(b)
 		}

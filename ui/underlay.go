@@ -167,7 +167,7 @@ func (w *Window) askDistance(v drawing.View, a, b r2.Point) {
 	}
 	was := *u
 	e := w.numberEntry(b.Sub(a).Norm(), view.Length)
-	turn := widget.NewSelect([]string{turnNot, turnLevel, turnUp}, nil)
+	turn := newChoice([]string{turnNot, turnLevel, turnUp}, nil)
 	turn.SetSelectedIndex(0)
 	w.ask(dialog.NewForm("Set the picture's scale", "Set", "Cancel", []*widget.FormItem{w.numberItem("True distance", e, "mm"), widget.NewFormItem("Turn", turn)}, func(ok bool) {
 		real, err := w.model.Units().Evaluate(e.Text, view.Length)
@@ -208,7 +208,7 @@ func (w *Window) editPictures() {
 		Pictures []layout.Underlay `yaml:"pictures" rule:"maxlen=20" doc:"pictures laid under the views"`
 	}{clone(w.model.Plan()).Underlays}
 	f := &form{w: w, value: v, changed: func(string) {}}
-	add := widget.NewButton("Another picture …", w.askUnderlay)
+	add := newPush("Another picture …", w.askUnderlay)
 	d := dialog.NewCustomConfirm("Pictures under the views", "Keep", "Cancel", container.NewVScroll(container.NewVBox(f.rows(""), add)), func(ok bool) {
 		if ok {
 			w.say(w.model.Do(func(p *layout.Plan, _ string) (layout.Edit, error) {

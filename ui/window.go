@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-	"slices"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -51,6 +50,7 @@ type Window struct {
 	held     fyne.KeyModifier
 	dialogs  []dialog.Dialog
 	ears     map[dialog.Dialog]func(fyne.KeyName) bool // dialogs that hear keys of their own
+	accepts  map[dialog.Dialog]func()                  // what Return does in a dialog
 	busy     bool                                      // work goes on that a dialog shows
 	clip     []string                                  // references copied
 	turn     int                                       // counts the steps of drags
@@ -328,50 +328,16 @@ func (w *Window) hold(k fyne.KeyName, down bool) {
 	}
 }
 
-// ask shows a dialog. Escape closes it like its own way out.
-func (w *Window) ask(d dialog.Dialog) {
-	w.dialogs = append(w.dialogs, d)
-	d.Show()
-	d.SetOnClosed(func() {
-		w.dialogs = slices.DeleteFunc(w.dialogs, func(o dialog.Dialog) bool { return o == d })
-		delete(w.ears, d)
-	})
-}
-
-// hear gives a dialog that is shown the keys pressed while it is in front and no field has the keyboard.
-func (w *Window) hear(d dialog.Dialog, key func(fyne.KeyName) bool) {
-	if w.ears == nil {
-		w.ears = map[dialog.Dialog]func(fyne.KeyName) bool{}
-	}
-	w.ears[d] = key
-}
-
-// letGo gives the keyboard back to the window after a choice, a tick or a slider took it, so that Escape and the
-// dialog's own keys work.
-func (w *Window) letGo() { w.win.Canvas().Unfocus() }
-
-// heard tells whether the dialog in front took a key.
-func (w *Window) heard(k fyne.KeyName) bool {
-	n := len(w.dialogs)
-	return n > 0 && w.ears[w.dialogs[n-1]] != nil && w.ears[w.dialogs[n-1]](k)
-}
-
-// dismiss closes the dialog in front.
-func (w *Window) dismiss() {
-	if n := len(w.dialogs); n > 0 && !w.busy {
-		w.dialogs[n-1].Dismiss()
-	}
-}
-
-func (w *Window) blocked() bool { return w.win.Canvas().Overlays().Top() != nil }
-
 func (w *Window) typedKey(e *fyne.KeyEvent) {
 	if w.blocked() {
 		if w.heard(e.Name) {
 			return
 		}
-		if e.Name == fyne.KeyEscape {
+		switch {
+		case e.Name == fyne.KeyEscape:
 			w.dismiss()
+		case returns(e.Name):
+			w.accept()
 		}
 		return
 	}

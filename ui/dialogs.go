@@ -1,0 +1,62 @@
+package ui
+
+import (
+	"slices"
+
+	"fyne.io/fyne/v2"
+	"fyne.io/fyne/v2/dialog"
+)
+
+// ask shows a dialog. Escape closes it like its own way out, Return goes ahead.
+func (w *Window) ask(d dialog.Dialog) {
+	w.dialogs = append(w.dialogs, d)
+	d.Show()
+	if w.accepts == nil {
+		w.accepts = map[dialog.Dialog]func(){}
+	}
+	w.accepts[d] = w.wire()
+	w.enter(d)
+	d.SetOnClosed(func() {
+		w.dialogs = slices.DeleteFunc(w.dialogs, func(o dialog.Dialog) bool { return o == d })
+		delete(w.ears, d)
+		delete(w.accepts, d)
+	})
+}
+
+// hear gives a dialog that is shown the keys pressed while it is in front and no field has the keyboard.
+func (w *Window) hear(d dialog.Dialog, key func(fyne.KeyName) bool) {
+	if w.ears == nil {
+		w.ears = map[dialog.Dialog]func(fyne.KeyName) bool{}
+	}
+	w.ears[d] = key
+}
+
+// letGo gives the keyboard back to the window after a choice, a tick or a slider took it, so that Escape and the
+// dialog's own keys work.
+func (w *Window) letGo() { w.win.Canvas().Unfocus() }
+
+// heard tells whether the dialog in front took a key.
+func (w *Window) heard(k fyne.KeyName) bool {
+	n := len(w.dialogs)
+	return n > 0 && w.ears[w.dialogs[n-1]] != nil && w.ears[w.dialogs[n-1]](k)
+}
+
+// dismiss closes the dialog in front.
+func (w *Window) dismiss() {
+	if n := len(w.dialogs); n > 0 && !w.busy {
+		w.dialogs[n-1].Dismiss()
+	}
+}
+
+// accept goes ahead with the dialog in front.
+func (w *Window) accept() {
+	n := len(w.dialogs)
+	if n == 0 || w.busy {
+		return
+	}
+	if f := w.accepts[w.dialogs[n-1]]; f != nil {
+		f()
+	}
+}
+
+func (w *Window) blocked() bool { return w.win.Canvas().Overlays().Top() != nil }
