@@ -41,7 +41,7 @@ func runDemo(cmd *cobra.Command, dir string, asJSON bool) error {
 		say = io.Discard
 	}
 	fmt.Fprintf(say, "%s\n%s\n\n", p.Name, p.Note)
-	w := fill.Wish{Goal: packing.Goal{Low: true, Rows: true}, Limit: 10 * time.Second}
+	w := fill.Wish{Goal: packing.Goal{Low: true, Rearward: true, Rows: true}, Limit: 10 * time.Second}
 	p, as, err := packAll(cmd, p, p.Arrangements, w, asJSON)
 	if err != nil {
 		return err

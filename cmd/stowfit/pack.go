@@ -10,6 +10,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"stowbay/layout"
+	"stowbay/layout/check"
 	"stowbay/layout/fill"
 	"stowbay/layout/packing"
 	"stowbay/layout/packing/problemfile"
@@ -177,6 +178,7 @@ func packAll(cmd *cobra.Command, p *layout.Plan, as []*layout.Arrangement, w fil
 		if err != nil {
 			return nil, nil, err
 		}
+		v.Trouble = check.Trouble(p, lib)
 		done, err := fill.Arrangement(cmd.Context(), a, lib, v, nil)
 		if err != nil {
 			return nil, nil, err

@@ -4,7 +4,6 @@ import (
 	"context"
 	"fmt"
 	"maps"
-	"math"
 	"slices"
 
 	"stowbay/layout"
@@ -19,7 +18,8 @@ type Done struct {
 }
 
 // Arrangement puts a box into every bay that has none and packs every box that is not locked. Where the arrangement
-// states its modules in series and strings in parallel and more modules fit, the highest are taken out again; the
+// states its modules in series and strings in parallel and more modules fit, some are taken out again: so that every
+// string is whole in one box where the boxes have room for that, else those whose absence leaves the least trouble; the
 // outcomes still say how many fit. The arrangement given stays as it is. On cancel the best so far is returned
 // without an error.
 func Arrangement(ctx context.Context, a *layout.Arrangement, lib *vehicles.Library, w Wish, progress func(packing.Progress)) (Done, error) {
@@ -41,54 +41,9 @@ func Arrangement(ctx context.Context, a *layout.Arrangement, lib *vehicles.Libra
 		done.Outcomes = append(done.Outcomes, o)
 	}
 	if out.Series > 0 {
-		takeOut(&out, lib, wanted(&out))
+		takeOut(&out, lib, w.Trouble)
 	}
 	return done, nil
-}
-
-func wanted(a *layout.Arrangement) int { return a.Series * max(a.Parallel, 1) }
-
-// takeOut leaves no more than n modules in the boxes that are not locked, taking out the highest first.
-func takeOut(a *layout.Arrangement, lib *vehicles.Library, n int) {
-	for count(a) > n {
-		box, module := highest(a, lib)
-		if box < 0 {
-			return
-		}
-		b := *a.Boxes[box]
-		b.Modules = slices.Delete(slices.Clone(b.Modules), module, module+1)
-		a.Boxes[box] = &b
-	}
-}
-
-func count(a *layout.Arrangement) int {
-	n := 0
-	for _, b := range a.Boxes {
-		n += len(b.Modules)
-	}
-	return n
-}
-
-// highest returns the module whose top stands highest in the vehicle, the last of those that stand alike.
-func highest(a *layout.Arrangement, lib *vehicles.Library) (box, module int) {
-	box, module = -1, -1
-	top := math.Inf(-1)
-	for i, b := range a.Boxes {
-		if b.Locked {
-			continue
-		}
-		for j := range b.Modules {
-			p := &b.Modules[j]
-			m := lib.Module(p.Module)
-			if p.Locked || m == nil {
-				continue
-			}
-			if z := b.At[2] + p.At[2] + layout.PoseOf(m, p).Extent().Z; z >= top {
-				box, module, top = i, j, z
-			}
-		}
-	}
-	return box, module
 }
 
 func boxEveryBay(a *layout.Arrangement) error {

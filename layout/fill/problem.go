@@ -21,6 +21,10 @@ type Wish struct {
 	Goal     packing.Goal       // in the vehicle's frame
 	KeepAll  bool               // leave every module that stands in the box, not only the locked ones
 	Limit    time.Duration
+
+	// Trouble says how much is wrong with an arrangement, 0 at best. Where more modules fit than the strings need, it
+	// decides from which boxes they are taken out again; nil: the highest go.
+	Trouble func(*layout.Arrangement) float64
 }
 
 // Problem states the packing of one box: its interior with steps, its gear, barriers and kept modules, and the

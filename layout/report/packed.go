@@ -13,8 +13,8 @@ func PackingLines(title string, outs []fill.Outcome) string {
 	fmt.Fprintf(&b, "Packing %s\n", title)
 	for _, o := range outs {
 		fmt.Fprintf(&b, "  %-22s %s", o.Box.ID, fill.Words(o.Result))
-		if o.Result.Argument != "" {
-			fmt.Fprintf(&b, " (%s)", o.Result.Argument)
+		if why := fill.Reason(o.Result); why != "" {
+			fmt.Fprintf(&b, ": %s", why)
 		}
 		fmt.Fprintln(&b)
 	}
