@@ -107,17 +107,43 @@ func (w *Window) remove() {
 	})
 }
 
-func (w *Window) copy() {
-	w.clip = w.model.Selection.Refs()
-	w.model.Say("Remembered " + w.model.Things(w.clip) + ". Paste puts in another beside it.")
+// copy puts what is picked on the system's clipboard and reports whether it did.
+func (w *Window) copy() bool {
+	c, err := w.model.Copy(w.model.Selection.Refs())
+	var text string
+	if err == nil {
+		text, err = c.Text()
+	}
+	if err != nil {
+		w.say(err)
+		return false
+	}
+	w.app.Clipboard().SetContent(text)
+	w.model.Say("Copied " + c.Words() + ". Paste puts it here, into another arrangement or into another plan.")
+	return true
 }
 
+func (w *Window) cut() {
+	if w.copy() {
+		w.remove()
+	}
+}
+
+// paste puts in what the system's clipboard holds; modules go into the box picked.
 func (w *Window) paste() {
-	if len(w.clip) == 0 {
-		w.model.Say("Nothing was copied yet.")
+	c, err := view.ReadClip(w.app.Clipboard().Content())
+	if err != nil {
+		w.say(err)
 		return
 	}
-	w.copies("Paste "+w.model.Things(w.clip), w.clip, []r3.Vector{w.beside(w.clip)})
+	var made []string
+	err = w.model.Do(func(p *layout.Plan, a string) (e layout.Edit, err error) {
+		e, made, err = c.Paste(p, w.model.Library(), a, w.boxPicked())
+		return e, err
+	})
+	if err == nil {
+		w.model.Pick(made...)
+	}
 }
 
 func (w *Window) repeat() {
@@ -342,15 +368,15 @@ func (w *Window) contextMenu(p *pane, e *desktop.MouseEvent) {
 	var items []*fyne.MenuItem
 	switch hit.Kind {
 	case view.ModuleKind, view.GearKind:
-		items = w.contextItems("turn", "posture", "lock", "", "double", "array", "delete", "", "alignfront", "alignleft", "spreadx", "spready", "", "box", "details")
+		items = w.contextItems("turn", "posture", "lock", "", "copy", "paste", "double", "array", "delete", "", "alignfront", "alignleft", "spreadx", "spready", "", "box", "details")
 	case view.BoxKind:
-		items = w.contextItems("pack", "turn", "lock", "", "double", "mirror", "unmirror", "delete", "", "details")
+		items = w.contextItems("pack", "turn", "lock", "", "copy", "paste", "double", "mirror", "unmirror", "delete", "", "details")
 	case view.BayKind:
-		items = w.contextItems("boxbay", "pack", "", "delete", "", "details")
+		items = w.contextItems("boxbay", "pack", "", "copy", "paste", "delete", "", "details")
 	case view.KeepOutKind:
-		items = w.contextItems("delete", "", "details")
+		items = w.contextItems("copy", "paste", "delete", "", "details")
 	default:
-		items = w.contextItems("bay", "keepout", "drawbox", "measure", "", "pack", "", "fit", "four")
+		items = w.contextItems("paste", "", "bay", "keepout", "drawbox", "measure", "", "pack", "", "fit", "four")
 	}
 	widget.ShowPopUpMenuAtPosition(fyne.NewMenu("", items...), w.win.Canvas(), e.AbsolutePosition)
 }

@@ -63,8 +63,9 @@ func (w *Window) editCommands() []command {
 	return []command{
 		{id: "undo", menu: "Edit", name: "Undo", help: "Take back the last step", short: &fyne.ShortcutUndo{}, field: true, do: func() { w.say(w.model.Undo()) }, can: func() bool { return w.model.Document().CanUndo() }},
 		{id: "redo", menu: "Edit", name: "Redo", help: "Make the step again", short: &fyne.ShortcutRedo{}, field: true, do: func() { w.say(w.model.Redo()) }, can: func() bool { return w.model.Document().CanRedo() }},
-		{id: "copy", menu: "Edit", name: "Copy", help: "Remember what is picked", short: &fyne.ShortcutCopy{}, field: true, line: true, do: w.copy, can: w.picked},
-		{id: "paste", menu: "Edit", name: "Paste", help: "Put in again what was remembered", short: &fyne.ShortcutPaste{}, field: true, do: w.paste},
+		{id: "cut", menu: "Edit", name: "Cut", help: "Copy what is picked and take it out", short: &fyne.ShortcutCut{}, field: true, line: true, do: w.cut, can: w.picked},
+		{id: "copy", menu: "Edit", name: "Copy", help: "Copy what is picked, for this arrangement, another one or another plan", short: &fyne.ShortcutCopy{}, field: true, do: func() { w.copy() }, can: w.picked},
+		{id: "paste", menu: "Edit", name: "Paste", help: "Put in what was copied; modules go into the box picked", short: &fyne.ShortcutPaste{}, field: true, do: w.paste},
 		{id: "double", menu: "Edit", name: "Repeat beside", help: "Put in another of what is picked", short: ctrl(fyne.KeyD), do: w.repeat, can: w.picked},
 		{id: "delete", menu: "Edit", name: "Take out", help: "Take out what is picked", key: fyne.KeyDelete, do: w.remove, can: w.picked},
 		{id: "all", menu: "Edit", name: "Pick all modules", help: "Pick every module", short: &fyne.ShortcutSelectAll{}, field: true, line: true, do: w.pickAll},
@@ -206,6 +207,8 @@ func (w *Window) forField(s fyne.Shortcut) fyne.Shortcut {
 	switch s.(type) {
 	case *fyne.ShortcutCopy:
 		return &fyne.ShortcutCopy{Clipboard: w.app.Clipboard()}
+	case *fyne.ShortcutCut:
+		return &fyne.ShortcutCut{Clipboard: w.app.Clipboard()}
 	case *fyne.ShortcutPaste:
 		return &fyne.ShortcutPaste{Clipboard: w.app.Clipboard()}
 	}
@@ -336,6 +339,8 @@ func (c *command) keyText() string {
 		return "Ctrl+Z"
 	case *fyne.ShortcutRedo:
 		return "Ctrl+Y"
+	case *fyne.ShortcutCut:
+		return "Ctrl+X"
 	case *fyne.ShortcutCopy:
 		return "Ctrl+C"
 	case *fyne.ShortcutPaste:

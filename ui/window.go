@@ -52,7 +52,6 @@ type Window struct {
 	ears     map[dialog.Dialog]func(fyne.KeyName) bool // dialogs that hear keys of their own
 	accepts  map[dialog.Dialog]func()                  // what Return does in a dialog
 	busy     bool                                      // work goes on that a dialog shows
-	clip     []string                                  // references copied
 	turn     int                                       // counts the steps of drags
 	space    bool
 	timings  bool

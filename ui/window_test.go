@@ -218,3 +218,30 @@ func TestDetailsSetField(t *testing.T) {
 		t.Error("a word is taken for a number")
 	}
 }
+
+// What is copied is on the system's clipboard, so that another window, on another plan, can take it.
+func TestCopyGoesToAnotherPlan(t *testing.T) {
+	w, _ := testWindow(t)
+	w.model.Pick("mid/m1", "mid/m2")
+	w.Do("copy")
+	w.load(layout.NewPlan(catalogue().Donor("van-rear-engine"), "Other"), "", nil)
+	w.Do("paste")
+	if n := w.model.Scene().Count(); n != 0 {
+		t.Errorf("%d modules without a box to hold them", n)
+	}
+	w.model.Pick(w.model.Arrangement().Bays[0].ID)
+	w.Do("boxbay")
+	w.Do("paste")
+	if n := w.model.Scene().Count(); n != 2 {
+		t.Errorf("%d modules pasted, want 2: %s", n, w.model.Status())
+	}
+	w.Do("cut")
+	if n := w.model.Scene().Count(); n != 0 {
+		t.Errorf("%d modules after cutting what was pasted", n)
+	}
+	w.Do("undo")
+	w.Do("undo")
+	if n := w.model.Scene().Count(); n != 0 {
+		t.Errorf("%d modules after taking back cut and paste", n)
+	}
+}
