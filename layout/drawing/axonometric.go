@@ -263,7 +263,7 @@ func (a *axo) cg(at *r3.Vector, role Role, name string) {
 	a.p.segment(t, a.at(foot.Sub(r3.Vector{X: 40})), a.at(foot.Add(r3.Vector{X: 40})))
 	a.p.segment(t, a.at(foot.Sub(r3.Vector{Y: 40})), a.at(foot.Add(r3.Vector{Y: 40})))
 	c := a.at(*at)
-	a.p.cgAt(t, c, name)
+	a.p.cgAt(t, c, name, wish{})
 }
 
 // number sets a module's number on its top face where that is steep enough to read.

@@ -15,7 +15,7 @@ const cgRadiusMM = 42
 
 // balance draws the donor's centre of gravity hollow and the present one with two filled quarters, and the way
 // from one to the other.
-func (p *pen) balance() {
+func (p *pen) balance(s *layout.Scene) {
 	if !p.o.on(LayerBalance) {
 		return
 	}
@@ -25,24 +25,57 @@ func (p *pen) balance() {
 			p.segment(Tag{Role: RoleCGDonor}, a, b)
 		}
 	}
-	p.cg(p.o.CGDonor, RoleCGDonor, "CG donor")
-	p.cg(p.o.CG, RoleCG, "CG now")
+	w := wish{last: true, off: p.bodyExtents(s), across: p.boxExtents(s)}
+	p.cg(p.o.CGDonor, RoleCGDonor, "CG donor", w)
+	p.cg(p.o.CG, RoleCG, "CG now", w)
 }
 
-func (p *pen) cg(at *r3.Vector, role Role, name string) {
+// bodyExtents are the places of modules and gear, which names that need not be there keep off.
+func (p *pen) bodyExtents(s *layout.Scene) []r2.Rect {
+	out := make([]r2.Rect, 0, s.Count()+len(s.Gear))
+	for _, b := range s.Boxes {
+		if p.o.on(LayerModules) {
+			for _, m := range b.Modules {
+				out = append(out, p.prismExtent(m.Prism))
+			}
+		}
+		if p.o.on(LayerGear) {
+			for _, g := range b.Gear {
+				out = append(out, p.prismExtent(g.Prism))
+			}
+		}
+	}
+	if p.o.on(LayerGear) {
+		for _, g := range s.Gear {
+			out = append(out, p.prismExtent(g.Prism))
+		}
+	}
+	return out
+}
+
+func (p *pen) cg(at *r3.Vector, role Role, name string, w wish) {
 	if at == nil {
 		return
 	}
-	p.cgAt(Tag{Role: role, Ref: string(role)}, p.at(*at), name)
+	p.cgAt(Tag{Role: role, Ref: string(role)}, p.at(*at), name, w)
 }
 
-// cgAt draws the symbol with its name beside it.
-func (p *pen) cgAt(t Tag, c r2.Point, name string) {
-	radius := cgRadiusMM * p.o.names()
+// donorRing is how much larger the donor's symbol is, so that it is seen round the present one when they coincide.
+const donorRing = 1.35
+
+// mostCG bounds how much symbols grow in views of little scale, where they would hide the vehicle.
+const mostCG = 3
+
+// cgAt draws the symbol with its name beside it, or with a leader off what the wish keeps free.
+func (p *pen) cgAt(t Tag, c r2.Point, name string, w wish) {
+	radius := cgRadiusMM * min(p.o.names(), mostCG)
+	if t.Role == RoleCGDonor {
+		radius *= donorRing
+	}
 	p.cgSymbol(t, c, radius, t.Role == RoleCG)
 	r := r2.RectFromCenterSize(c, pt(2*radius, 2*radius))
 	p.taken = append(p.taken, r)
-	p.wish(wish{s: name, size: 50, role: t.Role, ref: t.Ref, at: []spot{
+	p.wish(wish{s: name, size: 50, role: t.Role, ref: t.Ref, off: w.off, last: w.last, across: w.across, soft: true, tip: rim(c, radius), at: []spot{
 		{pt(r.X.Hi+10, c.Y), West}, {pt(r.X.Lo-10, c.Y), East}, {pt(c.X, r.Y.Hi+8), South}, {pt(c.X, r.Y.Lo-8), North},
 		{pt(r.X.Hi+10, r.Y.Hi+20), West}, {pt(r.X.Lo-10, r.Y.Hi+20), East}, {pt(r.X.Hi+10, r.Y.Lo-20), West}, {pt(r.X.Lo-10, r.Y.Lo-20), East},
 	}})
@@ -88,6 +121,7 @@ func (p *pen) wheelLoads(s *layout.Scene) {
 	e := donorExtent(p.v, s.Donor)
 	k := p.o.names()
 	wb, track := s.Donor.WheelbaseMM, s.Donor.TrackRearMM
+	p.shortLoads = p.v == RearView && !p.loadsFit(track)
 	switch p.v {
 	case PlanView:
 		p.wheelLoad(frontLeft, pt(0, e.Y.Lo-60-70*k))
@@ -106,8 +140,31 @@ func (p *pen) wheelLoads(s *layout.Scene) {
 }
 
 func (p *pen) wheelLoad(i int, at r2.Point) {
-	p.loadBox(wheelNames[i]+" "+mass(p.o.WheelKg[i], p.o.Imperial), p.o.WheelMarks[i], at)
+	p.loadBox(p.loadText(i, p.shortLoads), p.o.WheelMarks[i], at)
 }
+
+// loadText words a wheel's load; the short way leaves the wheel's name to its place.
+func (p *pen) loadText(i int, short bool) string {
+	kg := mass(p.o.WheelKg[i], p.o.Imperial)
+	if short {
+		return kg
+	}
+	return wheelNames[i] + " " + kg
+}
+
+// loadWidth is how wide the box of a wheel's load is, mm of the view.
+func (p *pen) loadWidth(i int, short bool) float64 {
+	return (TextWidth(p.loadText(i, short)) + 1.4) * loadMM * p.o.names()
+}
+
+// loadsFit tells whether the loads of the rear wheels can be set with the wheels' names.
+func (p *pen) loadsFit(track float64) bool {
+	left, right := p.loadWidth(rearLeft, false), p.loadWidth(rearRight, false)
+	return left+right < 2*track && p.o.holds(r2.RectFromPoints(pt(-(track+left)/2, 0), pt((track+right)/2, 0)))
+}
+
+// loadMM is the height of wheel loads at a name scale of 1.
+const loadMM = 50
 
 func (p *pen) axleLoad(name string, left, right int, at r2.Point) {
 	kg := p.o.WheelKg[left] + p.o.WheelKg[right]
@@ -115,7 +172,7 @@ func (p *pen) axleLoad(name string, left, right int, at r2.Point) {
 }
 
 func (p *pen) loadBox(s string, m Mark, at r2.Point) {
-	size := 50 * p.o.names()
+	size := loadMM * p.o.names()
 	t := Tag{Role: RoleLoad, Mark: m}
 	if m&Breached != 0 {
 		s += " over"

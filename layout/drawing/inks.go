@@ -151,6 +151,7 @@ func readingStyles(k inks) map[Role]Style {
 		RoleWarning:   {Line: k.warn, Text: k.warn, Pt: 1, Dash: []float64{4, 2}},
 		RoleDimension: {Line: k.soft, Pt: 0.4, Size: 7.5},
 		RoleLabel:     {Fill: k.ink, Line: k.ink, Size: 8},
+		RoleLeader:    {Fill: k.soft, Line: k.soft, Pt: 0.5},
 		RoleTitle:     {Line: k.ink, Size: 12, Bold: true},
 		RoleScaleBar:  {Fill: k.ink, Line: k.ink, Pt: 0.6},
 		RoleHandle:    {Fill: k.paper, Line: k.accent, Pt: 1},

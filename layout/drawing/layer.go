@@ -73,7 +73,7 @@ var roleLayers = map[Role]Layer{
 	RoleFoot: LayerFixings, RoleOpening: LayerFixings, RoleLink: LayerLinks, RoleCable: LayerCables,
 	RoleHose: LayerHoses, RoleCG: LayerBalance, RoleCGDonor: LayerBalance, RoleLoad: LayerLoads,
 	RoleBreach: LayerFindings, RoleWarning: LayerFindings, RoleDimension: LayerDimensions,
-	RoleLabel: LayerLabels, RoleScaleBar: LayerScale,
+	RoleLabel: LayerLabels, RoleLeader: LayerLabels, RoleScaleBar: LayerScale,
 }
 
 // Layer returns the layer that a role belongs to; 0 for roles that are always shown.

@@ -18,6 +18,16 @@ type wish struct {
 	at   []spot
 	off  []r2.Rect // what it must not lie over besides names
 	soft bool      // lie over off rather than be left out
+	last bool      // let all others choose first
+
+	across []r2.Rect // whose sides it must not cross, though it may lie in one
+
+	tip func(name r2.Point) r2.Point // where a leader from a place farther off ends, if no spot is free; nil: no leader
+}
+
+// rim is the tip of leaders to a circle.
+func rim(c r2.Point, radius float64) func(r2.Point) r2.Point {
+	return func(name r2.Point) r2.Point { return c.Add(name.Sub(c).Normalize().Mul(radius)) }
 }
 
 type spot struct {
@@ -37,29 +47,48 @@ func (p *pen) names(s *layout.Scene) {
 }
 
 func (p *pen) grantAll() {
-	for _, w := range p.wishes {
-		p.grant(w)
+	for _, last := range []bool{false, true} {
+		for _, w := range p.wishes {
+			if w.last == last {
+				p.grant(w)
+			}
+		}
 	}
 	p.wishes = nil
 }
 
 // grant sets a name at the first free spot; a name that finds none is left out rather than set over another.
 func (p *pen) grant(w wish) {
-	if !p.grantOff(w, w.off) && w.soft {
-		p.grantOff(w, nil)
+	if p.grantOff(w, w.off) || w.tip != nil && p.grantLed(w) || !w.soft {
+		return
 	}
+	p.grantOff(w, nil)
 }
 
 func (p *pen) grantOff(w wish, off []r2.Rect) bool {
 	for _, at := range w.at {
-		t := Text{Of: p.tag(w.role, w.ref), At: at.At, S: w.s, InMM: w.size * p.o.names(), Anchor: at.Anchor, Halo: true}
-		if r := t.extent(); clearOf(p.taken, r) && clearOf(off, r) {
-			p.taken = append(p.taken, r)
-			p.text(t)
+		if _, ok := p.set(w, at, off); ok {
 			return true
 		}
 	}
 	return false
+}
+
+// set sets a name at a spot if nothing is there, and returns what it covers.
+func (p *pen) set(w wish, at spot, off []r2.Rect) (r2.Rect, bool) {
+	t := Text{Of: p.tag(w.role, w.ref), At: at.At, S: w.s, InMM: w.size * p.o.names(), Anchor: at.Anchor, Halo: true}
+	r := t.extent()
+	if !p.o.holds(r) || !clearOf(p.taken, r) || !clearOf(off, r) || crosses(w.across, r) {
+		return r, false
+	}
+	p.taken = append(p.taken, r)
+	p.text(t)
+	return r, true
+}
+
+// crosses tells whether a rectangle lies partly in one of others.
+func crosses(others []r2.Rect, r r2.Rect) bool {
+	return slices.ContainsFunc(others, func(o r2.Rect) bool { return o.Intersects(r) && !o.Contains(r) })
 }
 
 func clearOf(taken []r2.Rect, r r2.Rect) bool {
@@ -100,7 +129,7 @@ func (p *pen) boxNames(boxes []*layout.BoxScene) {
 	for _, b := range slices.Backward(byNearness(p.v, boxes)) {
 		r := p.spaceExtent(b.Outer)
 		if !covered(shown, r) {
-			p.wish(wish{s: short(b.Box.Name, b.Box.ID), size: 52, role: RoleLabel, ref: b.Box.ID, at: around(r, 14), off: all, soft: true})
+			p.wish(wish{s: short(b.Box.Name, b.Box.ID), size: 52, role: RoleLabel, ref: b.Box.ID, at: around(r, p.gapAround()), off: all, soft: true, tip: r.ClampPoint})
 		}
 		shown = append(shown, r)
 	}
@@ -116,7 +145,7 @@ func (p *pen) bayNames(bays []layout.BayScene, boxes []*layout.BoxScene) {
 		b := &bays[i]
 		r := p.spaceExtent(b.Space)
 		if !covered(shown, r) && !p.saidByBox(b, boxes) {
-			p.wish(wish{s: "bay: " + short(b.Bay.Name, b.Bay.ID), size: 46, role: RoleBay, ref: b.Bay.ID, at: above(r, 14)})
+			p.wish(wish{s: "bay: " + short(b.Bay.Name, b.Bay.ID), size: 46, role: RoleBay, ref: b.Bay.ID, at: above(r, p.gapAround())})
 		}
 		shown = append(shown, r)
 	}

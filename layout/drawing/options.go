@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
 	"stowbay/geometry"
@@ -15,6 +16,8 @@ type Options struct {
 	Dimensions bool            // dimension what is marked Selected
 	Imperial   bool            // inches and pounds in texts
 	Scale      float64         // n of the scale 1:n a box's sheet is laid out for; 0: chosen for a page 180 mm wide
+	OnScreen   bool            // scale bar, arrow to the front and the sides' names are left to the screen, which always shows them
+	Within     r2.Rect         // where names have to stay; the zero value and an empty one: anywhere
 	NameScale  float64         // names, loads and symbols larger by this factor; 0 means 1, which suits 1:20 on paper
 
 	Cuts       []float64    // sections shown as lines in plan and side view: distances behind the front axle
@@ -64,6 +67,11 @@ func (o *Options) names() float64 {
 		return o.NameScale
 	}
 	return 1
+}
+
+// holds tells whether a name may cover a rectangle.
+func (o *Options) holds(r r2.Rect) bool {
+	return o.Within == r2.Rect{} || o.Within.IsEmpty() || o.Within.Contains(r)
 }
 
 func (o *Options) on(l Layer) bool { return o.Off&l == 0 }

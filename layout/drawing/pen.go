@@ -12,16 +12,18 @@ import (
 // pen collects the items of one list. Points come from slabs, so that a view of many modules costs few
 // allocations.
 type pen struct {
-	v      View
-	o      *Options
-	items  []Item
-	bounds r2.Rect
-	slab   []r2.Point
-	taken  []r2.Rect // places of names already set
-	wishes []wish
-	used   map[layerKey]*chunk
-	sheet  *sheet // of a box's own drawing; nil in the vehicle's views
-	later  []Text // numbers of a box's own drawing, set over its links
+	v          View
+	o          *Options
+	items      []Item
+	bounds     r2.Rect
+	slab       []r2.Point
+	taken      []r2.Rect // places of names already set
+	wishes     []wish
+	used       map[layerKey]*chunk
+	sheet      *sheet // of a box's own drawing; nil in the vehicle's views
+	shortLoads bool   // wheel loads without the wheels' names
+
+	later []Text // numbers of a box's own drawing, set over its links
 }
 
 func newPen(v View, o *Options) *pen {

@@ -36,6 +36,7 @@ const (
 	RoleWarning   Role = "warning"
 	RoleDimension Role = "dimension"
 	RoleLabel     Role = "label"
+	RoleLeader    Role = "leader"
 	RoleTitle     Role = "title"
 	RoleScaleBar  Role = "scale bar"
 	RoleChartAxis Role = "chart axis"

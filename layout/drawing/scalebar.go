@@ -2,7 +2,7 @@ package drawing
 
 // scaleBar draws a bar of one metre in steps of 200 mm (or three feet in steps of one) under the view.
 func (p *pen) scaleBar() {
-	if !p.o.on(LayerScale) || p.bounds.IsEmpty() {
+	if p.o.OnScreen || !p.o.on(LayerScale) || p.bounds.IsEmpty() {
 		return
 	}
 	step, n, unit := 200.0, 5, "1000 mm"

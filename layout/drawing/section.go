@@ -29,7 +29,7 @@ func Section(s *layout.Scene, x float64, o Options) *List {
 		c.gear(g)
 	}
 	p.vehicleOver(s)
-	p.balance()
+	p.balance(s)
 	c.names(s)
 	p.scaleBar()
 	return p.list("Section " + length(x, o.Imperial) + " behind the front axle, seen from behind")

@@ -16,10 +16,17 @@ func (p *pen) sizes(m Mark, r r2.Rect) {
 	if !p.dimensioned(m) {
 		return
 	}
-	off := 40 + 0.06*max(r.Size().X, r.Size().Y)
+	off := max(40+0.06*max(r.Size().X, r.Size().Y), 1.4*p.dimensionMM())
 	p.dimension(Dimension{A: pt(r.X.Hi, r.Y.Lo), B: pt(r.X.Lo, r.Y.Lo), Offset: off})
 	p.dimension(Dimension{A: pt(r.X.Lo, r.Y.Hi), B: pt(r.X.Lo, r.Y.Lo), Offset: -off})
+	w, h := TextWidth(length(r.Size().X, p.o.Imperial))*p.dimensionMM(), TextWidth(length(r.Size().Y, p.o.Imperial))*p.dimensionMM()
+	p.taken = append(p.taken, r2.RectFromCenterSize(pt(r.Center().X, r.Y.Lo-off+0.5*p.dimensionMM()), pt(w, p.dimensionMM())),
+		r2.RectFromCenterSize(pt(r.X.Lo-off-0.5*p.dimensionMM(), r.Center().Y), pt(p.dimensionMM(), h)))
 }
+
+// dimensionMM is about how high the text of a dimension stands in the view. Its size is one of the paper or screen;
+// names, which are scaled so that they can be read there, tell what that is in the view.
+func (p *pen) dimensionMM() float64 { return 40 * p.o.names() }
 
 // gaps dimensions what is free on the four sides of a selected module: up to its neighbour or to the inside of
 // the box, whichever comes first. Turned boxes are left out, where the gaps do not run along the view's axes.
@@ -42,9 +49,28 @@ func (p *pen) gaps(b *layout.BoxScene, m *layout.Body) {
 }
 
 func (p *pen) gap(a, b r2.Point) {
-	if b.Sub(a).Norm() > 0.5 {
+	d := b.Sub(a)
+	text := length(d.Norm(), p.o.Imperial)
+	switch size := p.dimensionMM(); {
+	case d.Norm() <= 0.5:
+	case d.Norm() > 1.3*TextWidth(text)*size:
 		p.dimension(Dimension{A: a, B: b})
+	default:
+		p.narrowGap(a, b, text)
 	}
+}
+
+// narrowGap dimensions a gap that is too narrow for its text: a line across it with its ends marked, and the text where
+// there is room, with a leader.
+func (p *pen) narrowGap(a, b r2.Point, text string) {
+	t := Tag{Role: RoleDimension}
+	p.segment(t, a, b)
+	p.endMark(t, a, b)
+	p.endMark(t, b, a)
+	m := a.Add(b).Mul(0.5)
+	off := p.dimensionMM()
+	p.wish(wish{s: text, size: 40, role: RoleDimension, soft: true, tip: func(r2.Point) r2.Point { return m },
+		at: []spot{{m.Add(pt(0, off)), Middle}, {m.Sub(pt(0, off)), Middle}, {m.Add(pt(off, 0)), West}, {m.Sub(pt(off, 0)), East}}})
 }
 
 // square tells whether a box stands along the vehicle's axes.

@@ -202,6 +202,9 @@ func (p *pen) rampLine(x, outward, deg, r, overhang float64) {
 
 // front draws the arrow that says where the vehicle's front is.
 func (p *pen) front(e r2.Rect) {
+	if p.o.OnScreen {
+		return
+	}
 	t := Tag{Role: RoleFront}
 	y := e.Center().Y
 	if p.v == SideView {
@@ -238,6 +241,9 @@ func (p *pen) cutLines(e r2.Rect) {
 
 // sides names left and right in the view from behind.
 func (p *pen) sides(e r2.Rect) {
+	if p.o.OnScreen {
+		return
+	}
 	t := Tag{Role: RoleFront}
 	y := e.Y.Hi + 40
 	p.text(Text{Of: t, At: pt(e.X.Lo, y), S: "left", InMM: 62 * p.o.names(), Anchor: South})

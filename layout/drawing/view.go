@@ -82,7 +82,7 @@ func drawView(v View, s *layout.Scene, o *Options) *List {
 	p.lines()
 	p.ghosts()
 	p.vehicleOver(s)
-	p.balance()
+	p.balance(s)
 	p.wheelLoads(s)
 	p.places()
 	p.selection(s)
