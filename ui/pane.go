@@ -74,24 +74,15 @@ func (p *pane) draw(img *image.RGBA, scale float64) {
 
 func (p *pane) redraw() {
 	p.names = p.nameScale()
-	p.list = p.w.drawList(p.view, p.names)
+	p.list = p.w.drawList(p, p.names)
 }
-
-// loadsRoom is the room in units of the screen left above and below the vehicle for the wheel loads.
-const loadsRoom = 36
 
 // fitWhole shows the whole vehicle. What it covers is taken without names, whose size depends on the scale.
 func (p *pane) fitWhole() {
 	p.fit, p.fitted = false, true
-	inner := p.cam
-	inner.W, inner.H = p.cam.W-rulerSize*p.scale, p.cam.H-(rulerSize+2*loadsRoom)*p.scale
-	fitted := inner.Fit(p.w.drawList(p.view, noNames).Bounds, 16*p.scale)
-	p.cam.Scale, p.cam.Centre = fitted.Scale, fitted.Centre
+	p.cam = fitBetween(p.cam, p.w.drawList(p, noNames).Bounds, edges[p.view], p.scale)
 	p.whole = p.cam.Scale
-	p.cam = p.cam.Panned(r2.Point{X: rulerSize * p.scale / 2, Y: rulerSize * p.scale / 2})
-	if p.nameScale() != p.names {
-		p.redraw()
-	}
+	p.redraw()
 }
 
 // Names are 44 mm high in a list at a factor of 1; on the screen they want about 11 units.
@@ -100,7 +91,7 @@ const (
 	nameUI = 11
 )
 
-// Above this factor names would hide what they name, and are left out with the loads; noNames leaves them out.
+// Above mostNames names would hide what they name, and are left out; noNames leaves out all texts.
 const (
 	mostNames = 2.6
 	noNames   = 100

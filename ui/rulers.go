@@ -4,6 +4,7 @@ import (
 	"image"
 	"math"
 	"strconv"
+	"strings"
 
 	"github.com/golang/geo/r2"
 
@@ -66,6 +67,7 @@ func (p *pane) drawRulers(img *image.RGBA, scale float64) {
 		r.markY((p.cam.ToPx(r2.Point{Y: y}).Y)/scale, label(y*per))
 	}
 	r.name()
+	r.marks(seen)
 	cam := paint.Camera{Centre: r2.Point{X: r.w / 2, Y: -r.h / 2}, Scale: scale, W: p.cam.W, H: p.cam.H}
 	pt := p.w.pages.painter
 	pt.SetLook(onPane{p.w.skin})
@@ -122,6 +124,10 @@ func (r *ruler) name() {
 	r.text(rulerSize/2+1, rulerSize/2+1, view.RoleFaint, 8.5, 0, drawing.Middle, unit)
 	s := r.p.view.String()
 	wide := r.p.w.pages.fonts.Width(s, 11.5, true)
+	if wide > 0.45*r.w {
+		s, _, _ = strings.Cut(s, ",")
+		wide = r.p.w.pages.fonts.Width(s, 11.5, true)
+	}
 	r.fill(r.w-wide-18, r.h-22, r.w, r.h, view.RolePane)
 	r.text(r.w-9, r.h-11, view.RoleHead, 11.5, 0, drawing.East, s)
 }

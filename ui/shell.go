@@ -97,8 +97,7 @@ func (s *seam) DragEnd() {}
 // Cursor implements [desktop.Cursorable].
 func (s *seam) Cursor() desktop.Cursor { return desktop.HResizeCursor }
 
-// viewsLayout shows one view, or four: the plan across the whole width, and under it the side view, the rear view
-// and the view from a corner.
+// viewsLayout shows one view, or four, see [fourViews].
 type viewsLayout struct {
 	one   int // index of the view shown alone; -1: all four
 	order [4]fyne.CanvasObject
@@ -125,15 +124,36 @@ func (v *viewsLayout) Layout(_ []fyne.CanvasObject, size fyne.Size) {
 		v.order[v.one].Resize(size)
 		return
 	}
-	h := float32(int(size.Height * 0.56))
-	w1, w2 := float32(int(size.Width*0.5)), float32(int(size.Width*0.21))
-	low := size.Height - h
-	put := func(i int, x, y, w, h float32) {
-		v.order[i].Move(fyne.NewPos(x, y))
-		v.order[i].Resize(fyne.NewSize(w, h))
+	for i, r := range fourViews(size) {
+		v.order[i].Move(r.pos)
+		v.order[i].Resize(r.size)
 	}
-	put(planAt, 0, 0, size.Width, h)
-	put(sideAt, 0, h, w1, low)
-	put(rearAt, w1, h, w2, low)
-	put(solidAt, w1+w2, h, size.Width-w1-w2, low)
+}
+
+// place is where a view stands.
+type place struct {
+	pos  fyne.Position
+	size fyne.Size
+}
+
+func placeAt(x, y, w, h float32) place { return place{fyne.NewPos(x, y), fyne.NewSize(w, h)} }
+
+// fourViews shares out the room for the views: the plan above, the side view under it so that both show the vehicle's
+// length, and beside that the view from behind and the one from a corner; above one another where the room is narrow.
+func fourViews(size fyne.Size) (out [4]place) {
+	whole := func(part, of float32) float32 { return float32(int(part * of)) }
+	h, w := whole(0.56, size.Height), whole(0.47, size.Width)
+	if size.Width < 1.2*size.Height {
+		h, w = whole(0.505, size.Height), whole(0.61, size.Width)
+	}
+	low, rest := size.Height-h, size.Width-w
+	out[planAt], out[sideAt] = placeAt(0, 0, size.Width, h), placeAt(0, h, w, low)
+	if rest > low {
+		behind := whole(0.46, rest)
+		out[rearAt], out[solidAt] = placeAt(w, h, behind, low), placeAt(w+behind, h, rest-behind, low)
+		return out
+	}
+	behind := whole(0.57, low)
+	out[rearAt], out[solidAt] = placeAt(w, h, rest, behind), placeAt(w, h+behind, rest, low-behind)
+	return out
 }

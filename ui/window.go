@@ -234,16 +234,19 @@ func (w *Window) titled() {
 		mark = "* "
 	}
 	w.win.SetTitle(mark + name + " - Stowbay")
+		o.Off |= drawing.LayerLabels
+	}
+	if names == noNames {
 }
 
 // drawList draws a view of the arrangement shown, with names larger by a factor.
-func (w *Window) drawList(v drawing.View, names float64) *drawing.List {
+func (w *Window) drawList(p *pane, names float64) *drawing.List {
 	began := time.Now()
-	o := w.model.Options()
-	o.Cache, o.NameScale = w.cache, names
+	v, o := p.view, w.model.Options()
+	o.Cache, o.NameScale, o.OnScreen, o.Within = w.cache, names, true, p.within()
 	if names > mostNames {
 		o.NameScale = 1
-		o.Off |= drawing.LayerLabels | drawing.LayerLoads | drawing.LayerDimensions
+		o.Off |= drawing.LayerLoads | drawing.LayerDimensions | drawing.LayerBalance
 	}
 	if t, ok := w.model.Tool().(*view.Select); ok {
 		o.Ghosts = t.Ghosts()
