@@ -208,6 +208,9 @@ func (w *Window) repaintAll(what view.What) {
 	if what&(view.ThePlan|view.ThePreview|view.TheView) != 0 {
 		w.right.update()
 	}
+	if what&view.TheSelection != 0 && w.right.filter.Picked {
+		w.right.findings.update()
+	}
 	w.left.changed(what)
 	if what&(view.ThePlan|view.TheView|view.TheTool) != 0 && !w.model.Previewing() {
 		w.rail.repaint()
@@ -234,9 +237,6 @@ func (w *Window) titled() {
 		mark = "* "
 	}
 	w.win.SetTitle(mark + name + " - Stowbay")
-		o.Off |= drawing.LayerLabels
-	}
-	if names == noNames {
 }
 
 // drawList draws a view of the arrangement shown, with names larger by a factor.
@@ -245,6 +245,9 @@ func (w *Window) drawList(p *pane, names float64) *drawing.List {
 	v, o := p.view, w.model.Options()
 	o.Cache, o.NameScale, o.OnScreen, o.Within = w.cache, names, true, p.within()
 	if names > mostNames {
+		o.Off |= drawing.LayerLabels
+	}
+	if names == noNames {
 		o.NameScale = 1
 		o.Off |= drawing.LayerLoads | drawing.LayerDimensions | drawing.LayerBalance
 	}
