@@ -18,6 +18,7 @@ var rooms = []struct {
 	folder string
 	rank   int
 }{
+	{"internal/inputs", 0},
 	{"geometry", 0},
 	{"vehicles", 1},
 	{"layout/packing", 1},

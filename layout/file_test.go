@@ -9,6 +9,7 @@ import (
 	"path/filepath"
 	"reflect"
 	"runtime"
+	"slices"
 	"strconv"
 	"strings"
 	"syscall"
@@ -17,6 +18,7 @@ import (
 	"github.com/google/go-cmp/cmp"
 	"gopkg.in/yaml.v3"
 
+	"stowbay/internal/inputs"
 	"stowbay/vehicles"
 	"stowbay/vehicles/record"
 )
@@ -280,35 +282,73 @@ func TestNewerFormatIsRefused(t *testing.T) {
 }
 
 func FuzzParse(f *testing.F) {
-	files, _ := filepath.Glob("../testdata/plans/*.yaml")
-	wrong, _ := filepath.Glob("../testdata/plans/wrong/*.yaml")
-	for _, name := range append(files, wrong...) {
-		data, err := os.ReadFile(name)
-		if err != nil {
-			f.Fatal(err)
-		}
+	for _, data := range planFiles(f) {
 		f.Add(data)
 	}
-	f.Add([]byte("format: 1\nname: x\ndonor: d\narrangements: [{id: a, name: A, boxes: [{id: b, at_mm: [0,0,.inf], levels: [], shell: {}}]}]\n"))
-	f.Add([]byte("a: &a [*a]\n"))
 	f.Add([]byte(strings.Repeat("[", 3000)))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		p, err := Parse("fuzz.yaml", data)
+	f.Fuzz(func(t *testing.T, data []byte) { _ = tryPlan(t, data, 1) })
+}
+
+func TestFloodOfPlans(t *testing.T) {
+	inputs.Flood{Target: "FuzzParse", Most: 500, Words: inputs.YAMLWords, Examples: planFiles(t), Read: func(t inputs.T, data []byte) error { return tryPlan(t, data, 10) }}.Run(t)
+}
+
+// planFiles are good and bad plans; among them small ones that have every part of a plan between them.
+func planFiles(t testing.TB) (out [][]byte) {
+	files, _ := filepath.Glob("../testdata/plans/*.yaml")
+	wrong, _ := filepath.Glob("../testdata/plans/wrong/*.yaml")
+	small, _ := filepath.Glob("testdata/parts/*.yaml")
+	for _, name := range slices.Concat(files, wrong, small) {
+		data, err := os.ReadFile(name)
 		if err != nil {
-			return
+			t.Fatal(err)
 		}
-		out, err := Encode(p)
-		if err != nil {
-			t.Fatalf("read but not written: %v", err)
+		out = append(out, data)
+	}
+	return append(out,
+		[]byte("format: 1\nname: x\ndonor: d\narrangements: [{id: a, name: A, boxes: [{id: b, at_mm: [0,0,.inf], levels: [], shell: {}}]}]\n"),
+		[]byte("a: &a [*a]\n"))
+}
+
+// The small plans are meant to be good ones: spoiling them is to begin from what is accepted.
+func TestSmallPlansAreRead(t *testing.T) {
+	small, _ := filepath.Glob("testdata/parts/*.yaml")
+	if len(small) < 6 {
+		t.Errorf("%d small plans", len(small))
+	}
+	for _, name := range small {
+		if _, err := Load(name); err != nil {
+			t.Error(err)
 		}
-		q, err := Parse("again.yaml", out)
-		if err != nil {
-			t.Fatalf("written but not read: %v", err)
+	}
+}
+
+// tryPlan reads an arbitrary file. What is accepted must come back from being written and read; that is looked at for one
+// file in so many.
+func tryPlan(t inputs.T, data []byte, oneIn int) error {
+	p, err := Parse("fuzz.yaml", data)
+	if err != nil {
+		var ps record.Problems
+		if !errors.As(err, &ps) || len(ps) == 0 {
+			t.Fatalf("want problems, got %T: %v", err, err)
 		}
-		if !alike(p, q) {
-			t.Fatalf("read back differently:\n%s", cmp.Diff(p, q, sameContents))
-		}
-	})
+		return err
+	}
+	if !inputs.OneIn(oneIn, data) {
+		return nil
+	}
+	out, err := Encode(p)
+	if err != nil {
+		t.Fatalf("read but not written: %v", err)
+	}
+	q, err := Parse("again.yaml", out)
+	if err != nil {
+		t.Fatalf("written but not read: %v", err)
+	}
+	if !alike(p, q) {
+		t.Fatalf("read back differently:\n%s", cmp.Diff(p, q, sameContents))
+	}
+	return nil
 }
 
 func TestSaveAndLoad(t *testing.T) {

@@ -11,6 +11,7 @@ import (
 	"testing"
 
 	"stowbay/geometry"
+	"stowbay/internal/inputs"
 )
 
 // The files were written by the general-purpose library ezdxf 0.18 from a
@@ -197,26 +198,38 @@ func BenchmarkJoin(b *testing.B) {
 }
 
 func FuzzReadDXF(f *testing.F) {
+	for _, b := range dxfFiles(f) {
+		f.Add(b)
+	}
+	f.Fuzz(func(t *testing.T, b []byte) { _ = tryDXF(t, b) })
+}
+
+func TestFloodOfDXF(t *testing.T) {
+	inputs.Flood{Target: "FuzzReadDXF", Words: inputs.DXFWords, Examples: dxfFiles(t), Read: tryDXF}.Run(t)
+}
+
+func dxfFiles(t testing.TB) (out [][]byte) {
 	files, err := filepath.Glob("testdata/*.dxf")
 	if err != nil || len(files) == 0 {
-		f.Fatal("no seeds", err)
+		t.Fatal("no seeds", err)
 	}
 	for _, name := range files {
 		b, err := os.ReadFile(name)
 		if err != nil {
-			f.Fatal(err)
+			t.Fatal(err)
 		}
-		f.Add(b)
+		out = append(out, b)
 	}
-	f.Add([]byte(dxf(4, square(10)...)))
-	f.Add([]byte(dxf(1, append(line("a", 0, 0, 1, 1), line("a", 1, 1, 0, 0)...)...)))
-	f.Fuzz(func(t *testing.T, b []byte) {
-		d, err := ReadDXF(bytes.NewReader(b))
-		if err != nil && len(d.Outlines) > 0 {
-			t.Error("outlines beside an error")
-		}
-		for _, o := range d.Outlines {
-			checkRing(t, o.Ring)
-		}
-	})
+	return append(out, []byte(dxf(4, square(10)...)), []byte(dxf(1, append(line("a", 0, 0, 1, 1), line("a", 1, 1, 0, 0)...)...)))
+}
+
+func tryDXF(t inputs.T, b []byte) error {
+	d, err := ReadDXF(bytes.NewReader(b))
+	if err != nil && len(d.Outlines) > 0 {
+		t.Error("outlines beside an error")
+	}
+	for _, o := range d.Outlines {
+		checkRing(t, o.Ring)
+	}
+	return err
 }

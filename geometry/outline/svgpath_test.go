@@ -1,6 +1,7 @@
 package outline
 
 import (
+	"bytes"
 	"errors"
 	"math"
 	"os"
@@ -10,6 +11,7 @@ import (
 	"github.com/golang/geo/r2"
 	"pgregory.net/rapid"
 	"stowbay/geometry"
+	"stowbay/internal/inputs"
 )
 
 func TestSVGPathAreas(t *testing.T) {
@@ -198,21 +200,32 @@ func FuzzParseSVGPath(f *testing.F) {
 	for _, s := range strings.Split(string(seeds), "\n") {
 		f.Add(s)
 	}
-	f.Fuzz(func(t *testing.T, d string) {
-		rings, err := ParseSVGPath(d)
-		if err != nil && rings != nil {
-			t.Error("outlines beside an error")
-		}
-		for _, r := range rings {
-			checkRing(t, r)
-		}
-		if len(rings) < 50 {
-			Nest(rings)
-		}
-	})
+	f.Fuzz(func(t *testing.T, d string) { _ = tryPath(t, []byte(d)) })
 }
 
-func checkRing(t *testing.T, r geometry.Ring) {
+func TestFloodOfSVGPaths(t *testing.T) {
+	seeds, err := os.ReadFile("testdata/paths.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	inputs.Flood{Target: "FuzzParseSVGPath", Most: 200, Words: inputs.SVGWords, Examples: bytes.Split(seeds, []byte("\n")), Read: tryPath}.Run(t)
+}
+
+func tryPath(t inputs.T, d []byte) error {
+	rings, err := ParseSVGPath(string(d))
+	if err != nil && rings != nil {
+		t.Error("outlines beside an error")
+	}
+	for _, r := range rings {
+		checkRing(t, r)
+	}
+	if len(rings) < 50 {
+		Nest(rings)
+	}
+	return err
+}
+
+func checkRing(t inputs.T, r geometry.Ring) {
 	t.Helper()
 	if len(r) < 3 || len(r) > geometry.MaxCorners {
 		t.Errorf("a ring of %d corners", len(r))

@@ -2,16 +2,19 @@ package journal
 
 import (
 	"bytes"
+	crand "crypto/rand"
 	"errors"
 	"math/rand/v2"
 	"os"
 	"path/filepath"
 	"strings"
+	"sync"
 	"testing"
 	"time"
 
 	"github.com/golang/geo/r3"
 
+	"stowbay/internal/inputs"
 	"stowbay/layout"
 )
 
@@ -391,28 +394,55 @@ func TestErrorsAreKeptAndEditsStay(t *testing.T) {
 }
 
 func FuzzRecover(f *testing.F) {
-	header, err := seal(line{Journal: version, Base: "format: 1\nname: x\ndonor: d\narrangements: [{id: a, name: A}]\n"})
-	if err != nil {
-		f.Fatal(err)
+	for _, data := range journals(f) {
+		f.Add(data)
 	}
-	f.Add(header)
+	path := filepath.Join(f.TempDir(), "j.journal")
+	f.Fuzz(func(t *testing.T, data []byte) { _ = tryJournal(t, path, data) })
+}
+
+func TestFloodOfJournals(t *testing.T) {
+	dir := t.TempDir()
+	var files sync.Pool // a file for each of those that read at a time
+	inputs.Flood{Target: "FuzzRecover", Words: inputs.JSONWords, Examples: journals(t), Read: func(t inputs.T, data []byte) error {
+		path, _ := files.Get().(string)
+		if path == "" {
+			path = filepath.Join(dir, crand.Text()+".journal")
+		}
+		defer files.Put(path)
+		return tryJournal(t, path, data)
+	}}.Run(t)
+}
+
+// journals are good journals of two kinds and a bad one.
+func journals(t testing.TB) [][]byte {
+	header := sealedHeader()
 	mark, err := seal(line{Edit: []byte(`{"kind":"batch","edits":[]}`), Saving: "x"})
 	if err != nil {
-		f.Fatal(err)
+		t.Fatal(err)
 	}
-	f.Add(append(header, mark...))
-	f.Add([]byte("00000000 {}\n"))
-	path := filepath.Join(f.TempDir(), "j.journal")
-	f.Fuzz(func(t *testing.T, data []byte) {
-		// A checksum that fits lets the fuzzer past it.
-		if l, err := seal(line{Edit: data}); err == nil {
-			data = append(append([]byte{}, header...), l...)
-		}
-		if err := os.WriteFile(path, data, 0o600); err != nil {
-			t.Fatal(err)
-		}
-		if r, err := Recover(path); err == nil && r.Plan == nil {
-			t.Error("neither a plan nor an error")
-		}
-	})
+	return [][]byte{header, append(bytes.Clone(header), mark...), []byte("00000000 {}\n"), []byte(`{"kind":"batch","edits":[]}`)}
+}
+
+// tryJournal recovers from an arbitrary file. Where the data may be an edit, it is sealed first: a checksum that fits leads past it.
+func tryJournal(t inputs.T, path string, data []byte) error {
+	if l, err := seal(line{Edit: data}); err == nil {
+		data = append(sealedHeader(), l...)
+	}
+	if err := os.WriteFile(path, data, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	r, err := Recover(path)
+	if err == nil && r.Plan == nil {
+		t.Error("neither a plan nor an error")
+	}
+	return err
+}
+
+func sealedHeader() []byte {
+	data, err := seal(line{Journal: version, Base: "format: 1\nname: x\ndonor: d\narrangements: [{id: a, name: A}]\n"})
+	if err != nil {
+		panic(err)
+	}
+	return data
 }

@@ -10,6 +10,8 @@ import (
 	"runtime"
 	"strings"
 	"testing"
+
+	"stowbay/internal/inputs"
 )
 
 // pngHead is the start of a PNG that claims a size and holds nothing: signature and IHDR (ISO/IEC 15948, clause 11.2.2).
@@ -74,19 +76,30 @@ func TestHugePictureTakesNoMemory(t *testing.T) {
 }
 
 func FuzzDecodePicture(f *testing.F) {
-	f.Add(encodedPNG(f, 3, 2))
-	f.Add(encodedJPEG(f, 3, 2))
-	f.Add(pngHead(1<<31-1, 1))
-	f.Fuzz(func(t *testing.T, data []byte) {
-		if c, _, err := image.DecodeConfig(bytes.NewReader(data)); err == nil && c.Width > 0 && c.Height > 1_000_000/c.Width && c.Height <= MaxPicturePixels/c.Width {
-			return // allowed, but filling its pixels takes the time of a thousand other inputs
-		}
-		img, err := DecodePicture(data)
-		if (img == nil) == (err == nil) {
-			t.Fatal("neither a picture nor an error, or both")
-		}
-		if err == nil && (img.Bounds().Empty() || img.Bounds().Dx() > MaxPicturePixels/img.Bounds().Dy()) {
-			t.Errorf("a picture of %v", img.Bounds())
-		}
-	})
+	for _, data := range pictures(f) {
+		f.Add(data)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) { _ = tryPicture(t, data) })
+}
+
+func TestFloodOfPictures(t *testing.T) {
+	inputs.Flood{Target: "FuzzDecodePicture", Most: 900, Words: inputs.PictureWords, Examples: pictures(t), Read: tryPicture}.Run(t)
+}
+
+func pictures(t testing.TB) [][]byte {
+	return [][]byte{encodedPNG(t, 3, 2), encodedJPEG(t, 3, 2), pngHead(1<<31-1, 1)}
+}
+
+func tryPicture(t inputs.T, data []byte) error {
+	if c, _, err := image.DecodeConfig(bytes.NewReader(data)); err == nil && c.Width > 0 && c.Height > 10_000/c.Width && c.Height <= MaxPicturePixels/c.Width {
+		return nil // allowed, but filling its pixels takes the time of a thousand other inputs
+	}
+	img, err := DecodePicture(data)
+	if (img == nil) == (err == nil) {
+		t.Fatal("neither a picture nor an error, or both")
+	}
+	if err == nil && (img.Bounds().Empty() || img.Bounds().Dx() > MaxPicturePixels/img.Bounds().Dy()) {
+		t.Errorf("a picture of %v", img.Bounds())
+	}
+	return err
 }

@@ -4,6 +4,8 @@ import (
 	"math"
 	"strings"
 	"testing"
+
+	"stowbay/internal/inputs"
 )
 
 func TestEvaluate(t *testing.T) {
@@ -46,15 +48,31 @@ func TestEvaluateRefuses(t *testing.T) {
 }
 
 func FuzzEvaluate(f *testing.F) {
-	for _, s := range []string{"2*151+8", "6in", "(3 ft - 20)/2", "1e5", "×", "-(", "\"", "°"} {
+	for _, s := range expressions {
 		f.Add(s)
 	}
-	f.Fuzz(func(t *testing.T, s string) {
-		v, err := Imperial.Evaluate(s, Length)
-		if err == nil && (math.IsNaN(v) || math.IsInf(v, 0)) {
-			t.Fatalf("%q gave %v without an error", s, v)
-		}
-	})
+	f.Fuzz(func(t *testing.T, s string) { _ = tryExpression(t, []byte(s)) })
+}
+
+var expressions = []string{"2*151+8", "6in", "(3 ft - 20)/2", "1e5", "×", "-(", "\"", "°"}
+
+func TestFloodOfExpressions(t *testing.T) {
+	var examples, words [][]byte
+	for _, s := range expressions {
+		examples = append(examples, []byte(s))
+	}
+	for _, s := range []string{"+", "-", "*", "/", "(", ")", " mm", "in", "ft", "\"", "'", "°", "×", "÷", "−", "1/0", ","} {
+		words = append(words, []byte(s))
+	}
+	inputs.Flood{Target: "FuzzEvaluate", Most: 100, Words: words, Examples: examples, Read: tryExpression}.Run(t)
+}
+
+func tryExpression(t inputs.T, s []byte) error {
+	v, err := Imperial.Evaluate(string(s), Length)
+	if err == nil && (math.IsNaN(v) || math.IsInf(v, 0)) {
+		t.Fatalf("%q gave %v without an error", s, v)
+	}
+	return err
 }
 
 func TestShowUnits(t *testing.T) {

@@ -9,33 +9,48 @@ import (
 
 	"pgregory.net/rapid"
 
+	"stowbay/internal/inputs"
 	"stowbay/vehicles/record"
 )
 
 // FuzzRead feeds arbitrary files to the reader. What it accepts has to pass Check and to come back equal from Write.
 func FuzzRead(f *testing.F) {
+	for _, data := range sheds(f) {
+		f.Add(data)
+	}
+	f.Fuzz(func(t *testing.T, data []byte) { _ = tryRead(t, data) })
+}
+
+func TestFloodOfRecords(t *testing.T) {
+	inputs.Flood{Target: "FuzzRead", Words: inputs.YAMLWords, Examples: sheds(t), Read: tryRead}.Run(t)
+}
+
+func sheds(t testing.TB) (out [][]byte) {
 	files, _ := filepath.Glob("testdata/shed/*.yaml")
 	for _, file := range files {
 		data, err := os.ReadFile(file)
 		if err != nil {
-			f.Fatal(err)
+			t.Fatal(err)
 		}
-		f.Add(data)
+		out = append(out, data)
 	}
-	f.Fuzz(func(t *testing.T, data []byte) {
-		var s shed
-		if err := record.Read("fuzz.yaml", data, &s); err != nil {
-			var ps record.Problems
-			if !errors.As(err, &ps) || len(ps) == 0 {
-				t.Fatalf("want problems, got %v", err)
-			}
-			return
+	return out
+}
+
+func tryRead(t inputs.T, data []byte) error {
+	var s shed
+	if err := record.Read("fuzz.yaml", data, &s); err != nil {
+		var ps record.Problems
+		if !errors.As(err, &ps) || len(ps) == 0 {
+			t.Fatalf("want problems, got %v", err)
 		}
-		if ps := record.Check(s); len(ps) > 0 {
-			t.Fatalf("read, yet Check finds %v", ps)
-		}
-		sameAfterWriting(t, s)
-	})
+		return err
+	}
+	if ps := record.Check(s); len(ps) > 0 {
+		t.Fatalf("read, yet Check finds %v", ps)
+	}
+	sameAfterWriting(t, s)
+	return nil
 }
 
 type fataler interface{ Fatalf(string, ...any) }

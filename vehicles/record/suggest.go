@@ -10,11 +10,7 @@ func suggestion(name string, s *schema) string {
 	name = strings.ToLower(shorten(name))
 	best, distance := "", max(2, len(name)/3)+1
 	for _, f := range s.fields {
-		d := editDistance(name, f.name)
-		if len(name) >= 4 && strings.HasPrefix(f.name, name) {
-			d = 1 // most often the unit is missing
-		}
-		if d < distance {
+		if d := unlikeness(name, f.name, distance); d < distance {
 			best, distance = f.name, d
 		}
 	}
@@ -22,6 +18,17 @@ func suggestion(name string, s *schema) string {
 		return ""
 	}
 	return fmt.Sprintf("; did you mean %q?", best)
+}
+
+// unlikeness counts the edits between what was written and a field's name; it stops where there are as many as limit.
+func unlikeness(written, name string, limit int) int {
+	switch more := len(name) - len(written); {
+	case len(written) >= 4 && strings.HasPrefix(name, written):
+		return 1 // most often the unit is missing
+	case max(more, -more) >= limit:
+		return limit // each letter more or less is an edit
+	}
+	return editDistance(written, name)
 }
 
 // editDistance counts the insertions, deletions and replacements that turn a into b (Levenshtein).

@@ -1,9 +1,12 @@
 package problemfile
 
 import (
+	"bytes"
 	"context"
 	"strings"
 	"testing"
+
+	"stowbay/internal/inputs"
 )
 
 // mustFail runs an input that is to be refused and checks the faults reported.
@@ -67,12 +70,22 @@ func TestJSONFaults(t *testing.T) {
 }
 
 func FuzzReadJSON(f *testing.F) {
-	f.Add(`{"region":{"outline":[[0,0],[4,0],[4,2]],"keep_outs":[[[1,1],[2,1],[2,2]]]},"module":{"length":2,"width":1},"limit_s":5}`)
+	f.Add(packingProblem)
 	f.Add(`{"region":`)
-	f.Fuzz(func(t *testing.T, in string) {
-		p, err := ReadJSON(strings.NewReader(in))
-		if err == nil && p.Validate() != nil {
-			t.Error("a problem that is read must be valid")
-		}
-	})
+	f.Fuzz(func(t *testing.T, in string) { _ = tryJSON(t, []byte(in)) })
+}
+
+const packingProblem = `{"region":{"outline":[[0,0],[4,0],[4,2]],"keep_outs":[[[1,1],[2,1],[2,2]]]},"module":{"length":2,"width":1},"limit_s":5}`
+
+func TestFloodOfPackingProblems(t *testing.T) {
+	words := append(inputs.JSONWords, []byte(`"region":`), []byte(`"keep_outs":`), []byte(`"outline":`), []byte(`"module":`))
+	inputs.Flood{Target: "FuzzReadJSON", Words: words, Examples: [][]byte{[]byte(packingProblem)}, Read: tryJSON}.Run(t)
+}
+
+func tryJSON(t inputs.T, in []byte) error {
+	p, err := ReadJSON(bytes.NewReader(in))
+	if err == nil && p.Validate() != nil {
+		t.Error("a problem that is read must be valid")
+	}
+	return err
 }
