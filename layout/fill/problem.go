@@ -34,7 +34,7 @@ type Wish struct {
 // two modules, half of it part of the wall's. Where half the swelling exceeds the wall gap the larger is kept on
 // all walls, on the safe side.
 func Problem(b *layout.Box, lib *vehicles.Library, w Wish) (packing.Problem, error) {
-	p := packing.Problem{Target: w.Target, Limit: w.Limit, Goal: goalInBox(w.Goal, b.TurnDeg)}
+	p := packing.Problem{Target: w.Target, Limit: w.Limit, Goal: goalInBox(w.Goal, b.TurnDeg), Hundredths: true}
 	p.Postures = postures(w)
 	if len(p.Postures) == 0 {
 		return p, fmt.Errorf("module %s: none of its postures leaves its terminals and ports reachable", w.Module.ID)

@@ -12,7 +12,8 @@
 // x runs rearward, y to the right, z up; lengths are millimetres. The plan (x, y)
 // is treated as an ordinary plane; a turn is counted from +x towards +y. Inside,
 // coordinates are whole numbers of a lattice step, 0.01 mm unless the input needs
-// a finer one, so that every test for overlap is exact.
+// a finer one or slanted walls are met exactly only on a finer one, so that every
+// test for overlap is exact.
 //
 // # Rules of the model
 //

@@ -195,7 +195,7 @@ func (a *arranger) mirror() {
 				}
 			}
 		}
-		if len(out) == len(a.spots) && a.stands(out) {
+		if len(out) == len(a.spots) && a.p.stands(out) {
 			a.spots = out
 			return
 		}
@@ -232,13 +232,13 @@ func sameStrips(a, b []rect) bool {
 }
 
 // stands reports whether spots are allowed and free of conflict.
-func (a *arranger) stands(spots []spot) bool {
+func (p *plane) stands(spots []spot) bool {
 	for i, t := range spots {
-		if !a.p.allowed(t) {
+		if !p.allowed(t) {
 			return false
 		}
 		for _, u := range spots[:i] {
-			if a.p.conflict(t, u) {
+			if p.conflict(t, u) {
 				return false
 			}
 		}

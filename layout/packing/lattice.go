@@ -54,6 +54,43 @@ func allWhole(values []float64, k float64) bool {
 	return true
 }
 
+// finest bounds the steps in a millimetre.
+const finest = 10_000
+
+// onSlants is a lattice fine enough that a module on whole coordinates along one axis
+// touches slanted walls on whole coordinates along the other; or the lattice as it is,
+// where that would be too fine. Packings that fit exactly between slants stand on
+// such coordinates only.
+func (l lattice) onSlants(rings [][]Point) lattice {
+	overX, overY := int64(1), int64(1)
+	for _, ring := range rings {
+		r := l.ring(ring)
+		for i, p := range r {
+			q := r[(i+1)%len(r)]
+			dx, dy := abs64(q.x-p.x), abs64(q.y-p.y)
+			if dx == 0 || dy == 0 {
+				continue
+			}
+			g := gcd64(dx, dy)
+			overX, overY = l.multiple(overX, dx/g), l.multiple(overY, dy/g)
+		}
+	}
+	for _, k := range [3]int64{l.multiple(overX, overY), overX, overY} {
+		if float64(k)*l.perMM <= finest {
+			return lattice{float64(k) * l.perMM}
+		}
+	}
+	return l
+}
+
+// multiple is the least common multiple, or one too great for any lattice.
+func (l lattice) multiple(a, b int64) int64 {
+	if a > finest || b > finest {
+		return finest + 1
+	}
+	return min(finest+1, a/gcd64(a, b)*b)
+}
+
 func (l lattice) steps(mm float64) int64 { return int64(math.Round(mm * l.perMM)) }
 func (l lattice) mm(steps int64) float64 { return float64(steps) / l.perMM }
 func (l lattice) point(p Point) vec      { return vec{l.steps(p.X), l.steps(p.Y)} }

@@ -111,6 +111,10 @@ type Problem struct {
 	Goal   Goal
 	// Limit bounds the time spent; 0 means ten seconds.
 	Limit time.Duration
+	// Hundredths keeps placements to whole hundredths of a millimetre (or to the
+	// decimals of the input, if it has more); otherwise modules may stand on a finer
+	// lattice where slanted walls meet only there.
+	Hundredths bool
 	// Workers bounds the goroutines at work; 0 means one a core.
 	Workers int
 }

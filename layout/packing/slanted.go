@@ -216,6 +216,13 @@ func (w wall) separates(p, q vec, r rect, open bool) bool {
 	return (wallMax <= 0 && rMin > 0) || (wallMin >= 0 && rMax < 0)
 }
 
+// columnWork bounds the steps of one search of columns before places are priced, and
+// columnWidth the states of one column; more are worth it afterwards.
+const (
+	columnWork  = 200_000
+	columnWidth = 300
+)
+
 // slantedPlane solves a plane with slanted walls on two sets of squares. The prices
 // come first, since they bound the count in little time; then packings and bounds
 // are bettered in turn.
@@ -224,9 +231,20 @@ func (s *session) slantedPlane(p *plane) planeResult {
 	r := planeResult{gridBound: math.MaxInt, bound: p.areaBound(), argument: byArea}
 	r.spots = s.byContacts(p, r.bound)
 	s.hear(&r, r.bound)
+	c, upright := p.byColumns()
+	s.stacked(c, upright, columnWidth, columnWork, &r)
+	if s.enough(&r) {
+		return r
+	}
 	ras := newRaster(p, steps[0])
 	e := s.newSlant(p, steps[0], ras)
 	e.bound(s, 0, &r)
+	if r.bound == len(r.spots)+1 {
+		s.stacked(c, upright, 10*columnWidth, 2*columnWork, &r)
+	}
+	if s.enough(&r) {
+		return r
+	}
 	s.alternate(e, 2, &r)
 	if s.enough(&r) {
 		return r

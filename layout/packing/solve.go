@@ -57,12 +57,27 @@ type session struct {
 }
 
 func newSession(ctx context.Context, p *Problem, progress func(Progress), start time.Time) *session {
-	s := &session{ctx: ctx, p: p, lat: newLattice(p.lengths()), progress: progress, start: start,
+	s := &session{ctx: ctx, p: p, lat: p.lattice(), progress: progress, start: start,
 		workers: p.Workers}
 	if s.workers == 0 {
 		s.workers = runtime.GOMAXPROCS(0)
 	}
 	return s
+}
+
+// lattice is the lattice that the lengths need, and the slants where they may have one.
+func (p *Problem) lattice() lattice {
+	l := newLattice(p.lengths())
+	if p.Hundredths {
+		return l
+	}
+	var rings [][]Point
+	for _, b := range p.Bays {
+		for _, v := range b.Levels {
+			rings = append(append(rings, v.Region.Outline), v.Region.KeepOuts...)
+		}
+	}
+	return l.onSlants(rings)
 }
 
 // lengths collects every length of a problem.
