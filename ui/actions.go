@@ -327,23 +327,33 @@ func (w *Window) toggleLayer(l drawing.Layer) {
 
 // goToFinding shows a finding's place; a second click on the same one explains it.
 func (w *Window) goToFinding(key string) {
+	switch n := w.findingAt(key); {
+	case n == 0:
+	case w.model.Display.Focus == n:
+		w.explainFinding(n)
+	default:
+		w.goTo(n)
+	}
+}
+
+// findingAt is the number of the finding that a row stands for, 0 where there is none.
+func (w *Window) findingAt(key string) int {
 	n := 0
 	fmt.Sscan(key, &n)
-	fs := w.model.Eval().Findings
-	if n < 1 || n > len(fs) {
-		return
+	if n < 1 || n > len(w.model.Eval().Findings) {
+		return 0
 	}
-	if w.model.Display.Focus == n {
-		w.explainFinding(fs[n-1])
-		return
-	}
+	return n
+}
+
+// goTo picks what a finding is about and brings its place into sight.
+func (w *Window) goTo(n int) {
 	w.model.Display.Focus = n
-	f := fs[n-1]
+	f := w.model.Eval().Findings[n-1]
 	w.model.Pick(f.Refs...)
 	if f.Place != nil {
 		for _, p := range w.panes {
-			at := p.view.Point(*f.Place)
-			r := r2.RectFromPoints(at)
+			r := r2.RectFromPoints(p.view.Point(*f.Place))
 			if f.To != nil {
 				r = r.AddPoint(p.view.Point(*f.To))
 			}
@@ -351,8 +361,30 @@ func (w *Window) goToFinding(key string) {
 				p.show(r.ExpandedByMargin(100))
 			}
 		}
+	} else if len(f.Refs) > 0 {
+		w.showPicked()
 	}
 	w.right.findings.update()
+	w.right.findings.reveal(fmt.Sprint(n))
+}
+
+// findingMenu shows what can be done with a finding.
+func (w *Window) findingMenu(key string, at fyne.Position) {
+	n := w.findingAt(key)
+	if n == 0 {
+		return
+	}
+	f := w.model.Eval().Findings[n-1]
+	items := []*fyne.MenuItem{
+		fyne.NewMenuItem("Go to the place", func() { w.goTo(n) }),
+		fyne.NewMenuItem("Rule and source …", func() { w.explainFinding(n) }),
+		fyne.NewMenuItem("Copy as text", func() { w.app.Clipboard().SetContent(view.FindingText(w.model.Units(), f)) }),
+		fyne.NewMenuItemSeparator(),
+		fyne.NewMenuItem("List only those of "+f.Rule, func() { w.right.words.SetText(f.Rule) }),
+		fyne.NewMenuItem("List only those about "+f.Subject, func() { w.right.words.SetText(f.Subject) }),
+		fyne.NewMenuItem("List all again", func() { w.right.words.SetText("") }),
+	}
+	widget.ShowPopUpMenuAtPosition(fyne.NewMenu("", items...), w.win.Canvas(), at)
 }
 
 // contextMenu shows what can be done with what lies under the pointer.

@@ -157,6 +157,8 @@ func (w *Window) viewCommands() []command {
 		{id: "stores", menu: "View", name: "Stores", key: fyne.KeyF2, line: true, do: func() { w.showLeft(0) }},
 		{id: "details", menu: "View", name: "Details", key: fyne.KeyF3, do: func() { w.showLeft(1) }},
 		{id: "steps", menu: "View", name: "Steps", key: fyne.KeyF4, do: func() { w.showLeft(2) }},
+		{id: "readings", menu: "View", name: "All readings …", help: "Every reading of the arrangement, found by its name", key: fyne.KeyF6, do: w.showReadings},
+		{id: "mark", menu: "View", name: "Count changes from now", help: "Changes beside the readings count from how the arrangement stands now", do: func() { w.model.MarkStart() }},
 		{id: "leftdock", menu: "View", name: "Hide or show the left panes", key: fyne.KeyF7, do: func() { w.shell.leftOff = !w.shell.leftOff; w.win.Content().Refresh() }},
 		{id: "rightdock", menu: "View", name: "Hide or show the readings", key: fyne.KeyF8, do: func() { w.shell.rightOff = !w.shell.rightOff; w.win.Content().Refresh() }},
 		{id: "dark", menu: "View", name: "Dark", key: fyne.KeyF9, line: true, do: w.toggleDark, on: func() bool { return w.skin.dark }},

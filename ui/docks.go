@@ -103,6 +103,7 @@ type rightDock struct {
 	filter     view.FindingFilter
 	gauges     *pagePane
 	findings   *pagePane
+	words      *field // what findings must hold to be listed; shown where it is asked for
 	head, list *strip
 	split      *container.Split
 	root       *fyne.Container
@@ -124,8 +125,19 @@ func newRightDock(w *Window) *rightDock {
 		return w.model.FindingList(width, w.pages.fonts, d.filter)
 	}, w.goToFinding)
 	d.head = newStrip(w, false, headHeight, d.readingButtons)
+	d.findings.menu = w.findingMenu
+	d.words = newField()
+	d.words.SetPlaceHolder("Words, a rule or a box")
+	d.words.OnChanged = func(s string) {
+		d.filter.Words = s
+		setShown(d.words, s != "" || d.words.Visible())
+		d.findings.scroll = 0
+		d.findings.update()
+		d.list.repaint()
+	}
+	d.words.Hide()
 	d.list = newStrip(w, false, headHeight, d.findingButtons)
-	d.split = container.NewVSplit(headed(d.head, d.gauges), headed(d.list, d.findings))
+	d.split = container.NewVSplit(headed(d.head, d.gauges), headed(d.list, container.NewBorder(d.words, nil, nil, nil, d.findings)))
 	d.split.SetOffset(0.7)
 	d.root = container.NewStack(d.split)
 	return d
@@ -145,8 +157,9 @@ func (d *rightDock) update() {
 
 func (d *rightDock) readingButtons() []button {
 	title := d.head.textButton(button{text: "Readings", tip: "Live figures of this arrangement. Click one to see how it was worked out.", tab: true, on: func() bool { return true }})
-	mark := d.head.textButton(button{text: "Compare from now", tip: "Count the changes shown beside each figure from how it stands now", do: d.w.model.MarkStart})
-	return []button{title, mark}
+	all := d.head.textButton(button{text: "All …", tip: "Every reading, with a field to find one by its name (F6)", do: func() { d.w.Do("readings") }})
+	mark := d.head.textButton(button{text: "Count from now", tip: "Count the changes shown beside each figure from how it stands now", do: func() { d.w.Do("mark") }})
+	return []button{title, all, mark}
 }
 
 func (d *rightDock) findingButtons() []button {
@@ -157,9 +170,30 @@ func (d *rightDock) findingButtons() []button {
 		sign     string
 		name     string
 	}{{check.Fails, "×", "fails"}, {check.Warns, "!", "warns"}, {check.Notes, "i", "notes"}, {check.Passes, "+", "passes"}} {
-		out = append(out, d.list.textButton(button{text: s.sign + strconv.Itoa(counts[s.severity]), tip: "List what " + s.name + ", or not",
+		b := d.list.textButton(button{text: s.sign + strconv.Itoa(counts[s.severity]), tip: "List what " + s.name + ", or not",
 			on: func() bool { return d.filter.Severities[s.severity] },
-			do: func() { d.filter.Severities[s.severity] = !d.filter.Severities[s.severity]; d.findings.update() }}))
+			do: func() { d.filter.Severities[s.severity] = !d.filter.Severities[s.severity]; d.findings.update() }})
+		b.width -= closer
+		out = append(out, b)
 	}
-	return out
+	return append(out,
+		button{icon: "pick", tip: "List only findings about what is picked, or all", on: func() bool { return d.filter.Picked }, do: func() {
+			d.filter.Picked = !d.filter.Picked
+			d.findings.update()
+		}},
+		button{icon: "find", tip: "Find findings by their words", on: func() bool { return d.words.Visible() }, do: d.toggleWords})
+}
+
+// closer is how much closer the counts of findings stand than other texts on a strip.
+const closer = 8
+
+// toggleWords shows the field to find findings by, or hides it and lists all again.
+func (d *rightDock) toggleWords() {
+	if d.words.Visible() {
+		d.words.SetText("")
+		d.words.Hide()
+		return
+	}
+	d.words.Show()
+	d.w.win.Canvas().Focus(d.words)
 }

@@ -1,8 +1,6 @@
 package ui
 
 import (
-	"fmt"
-	"math"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -10,94 +8,81 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
 
-	"stowbay/layout"
-	"stowbay/layout/check"
 	"stowbay/ui/view"
 )
 
-// explain opens a reading: formula, inputs, source, and what it was before.
-func (w *Window) explain(key string) {
-	if key == view.WheelKeys[0] {
-		w.explainWheels()
-		return
-	}
-	r, ok := w.model.Eval().Reading(key)
+// explain opens a reading that a row stands for: what it is now, at the start and in the donor, formula, inputs and
+// source.
+func (w *Window) explain(row string) {
+	key, of := view.SplitReading(row)
+	x, ok := w.model.Explain(key, of)
 	if !ok {
 		return
 	}
-	w.showPage(r.Label, w.explanation(r))
+	page := newPagePane(w, fyne.NewSize(300, 100), func(width float64) *view.Page { return x.Page(width, w.pages.fonts) }, nil)
+	title := x.Reading.Label
+	if of != "" {
+		title += " (" + of + ")"
+	}
+	d := dialog.NewCustomWithoutButtons(title, page, w.win)
+	buttons := []fyne.CanvasObject{newPush("Copy as text", func() {
+		w.app.Clipboard().SetContent(x.Text())
+		w.model.Say("Copied: " + x.Reading.Label)
+	})}
+	if n := w.model.FindingOf(key); n > 0 && of == "" {
+		buttons = append(buttons, newPush("Go to the place", func() { d.Hide(); w.goTo(n) }))
+	}
+	closing := newPush("Close", d.Hide)
+	closing.Importance = widget.HighImportance
+	d.SetButtons(append(buttons, closing))
+	w.fitPage(d, page)
+	w.ask(d)
 }
 
-func (w *Window) explainWheels() {
-	var parts []string
-	for _, key := range view.WheelKeys {
-		if r, ok := w.model.Eval().Reading(key); ok {
-			parts = append(parts, w.explanation(r))
-		}
-	}
-	w.showPage("Wheel loads at kerb", strings.Join(parts, "\n\n"))
+// fitPage gives a dialog the size that its page wants, within the window.
+func (w *Window) fitPage(d *dialog.CustomDialog, page *pagePane) {
+	const frame = 96 // heading and buttons of the dialog
+	room := w.win.Canvas().Size()
+	high := float32(page.build(pageWidth-40).Height) + frame
+	d.Resize(fyne.NewSize(min(pageWidth, room.Width-20), min(high, room.Height-40)))
 }
 
-func (w *Window) explanation(r layout.Reading) string {
-	u := w.model.Units()
-	var b strings.Builder
-	fmt.Fprintf(&b, "**%s: %s**", r.Label, u.Text(r.Value, r.Unit))
-	if r.PlusMinus > 0 {
-		fmt.Fprintf(&b, ", give or take %s", u.Text(r.PlusMinus, r.Unit))
-	}
-	if r.Basis != "" && r.Basis != layout.Computed {
-		fmt.Fprintf(&b, ". It rests on an **%s**.", r.Basis)
-	}
-	if s := w.model.Start(); s != nil {
-		if was, ok := s.Reading(r.Key); ok && was.Value != r.Value {
-			fmt.Fprintf(&b, "\n\nAt the start of this session it was %s (%s).", u.Text(was.Value, was.Unit), u.Delta(r.Value-was.Value, r.Unit))
-		}
-	}
-	if r.Why != nil {
-		w.writeWhy(&b, r.Why())
-	}
-	return b.String()
-}
-
-func (w *Window) writeWhy(b *strings.Builder, why layout.Why) {
-	fmt.Fprintf(b, "\n\nFormula: %s\n", why.Formula)
-	for _, in := range why.Inputs {
-		fmt.Fprintf(b, "\n- %s: %s", in.Name, label(math.Round(in.Value*1000)/1000))
-		if in.Unit != "" {
-			b.WriteString(" " + in.Unit)
-		}
-		if in.Note != "" {
-			b.WriteString(" (" + in.Note + ")")
-		}
-	}
-	if why.Source != "" {
-		fmt.Fprintf(b, "\n\nSource: %s", why.Source)
-	}
-	if why.Remark != "" {
-		fmt.Fprintf(b, "\n\n%s", why.Remark)
-	}
+// showReadings lists every reading, with a field to find one by its name.
+func (w *Window) showReadings() {
+	find := newField()
+	find.SetPlaceHolder("Find a reading by its name")
+	page := newPagePane(w, fyne.NewSize(300, 200), func(width float64) *view.Page {
+		return w.model.AllReadings(width, w.pages.fonts, find.Text)
+	}, w.explain)
+	find.OnChanged = func(string) { page.scroll = 0; page.update() }
+	d := dialog.NewCustom("All readings of "+w.model.Arrangement().Name, "Close", container.NewBorder(find, nil, nil, nil, page), w.win)
+	d.Resize(fyne.NewSize(700, w.win.Canvas().Size().Height-60))
+	w.ask(d)
+	w.win.Canvas().Focus(find)
 }
 
 // explainFinding opens a finding: what was required and found, what the rule guards against, and its source.
-func (w *Window) explainFinding(f check.Finding) {
-	u := w.model.Units()
-	var b strings.Builder
-	fmt.Fprintf(&b, "**%s:** %s\n\n", strings.ToUpper(string(f.Severity[:1]))+string(f.Severity[1:]), f.Text)
-	if f.Compare != "" {
-		fmt.Fprintf(&b, "Required: %s %s. Found: %s.\n\n", f.Compare, u.Text(f.Required, f.Unit), u.Text(f.Actual, f.Unit))
+func (w *Window) explainFinding(n int) {
+	f := w.model.Eval().Findings[n-1]
+	page := newPagePane(w, fyne.NewSize(300, 100), func(width float64) *view.Page { return view.FindingPage(width, w.pages.fonts, w.model.Units(), f) }, nil)
+	d := dialog.NewCustomWithoutButtons("Finding about "+f.Subject, page, w.win)
+	buttons := []fyne.CanvasObject{newPush("Copy as text", func() {
+		w.app.Clipboard().SetContent(view.FindingText(w.model.Units(), f))
+		w.model.Say("Copied: the finding about " + f.Subject)
+	})}
+	if f.Place != nil || len(f.Refs) > 0 {
+		buttons = append(buttons, newPush("Go to the place", func() { d.Hide(); w.goTo(n) }))
 	}
-	for _, r := range check.Table() {
-		if r.Name == f.Rule {
-			fmt.Fprintf(&b, "The rule %s guards against %s.\n\n", r.Name, r.Guards)
-		}
-	}
-	fmt.Fprintf(&b, "Source: %s\n\n%s", f.Source, view.Caution)
-	w.showPage("Finding about "+f.Subject, b.String())
+	closing := newPush("Close", d.Hide)
+	closing.Importance = widget.HighImportance
+	d.SetButtons(append(buttons, closing))
+	w.fitPage(d, page)
+	w.ask(d)
 }
 
 // Width of a text in a dialog, and how many letters go on one of its lines.
 const (
-	pageWidth   = 620
+	pageWidth   = 680
 	pageLetters = 85
 )
 

@@ -63,7 +63,7 @@ The **views** show it from above, from the left, from behind and from a corner. 
 
 The **stores** at the left hold the modules and gear to choose from; **details** shows what is picked in numbers, and each field takes sums and units, such as 2*151+8 or 6in; **steps** lists everything done so far, and goes back to any of it.
 
-The **readings** at the right are worked out while you drag. A wavy mark (~) says that a figure rests on an estimate or an assumption. The grey figure at the right is the change since the arrangement was opened, or since *Compare from now*.
+The **readings** at the right are worked out while you drag. A wavy mark (~) says that a figure rests on an estimate or an assumption. The grey figure at the right is the change since the arrangement was opened, or since *Count from now*.
 
 The **findings** list what the rules say, gravest first: × fails, ! warns, i notes, + passes.
 

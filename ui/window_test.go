@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"image"
 	"path/filepath"
 	"slices"
 	"testing"
@@ -243,5 +244,43 @@ func TestCopyGoesToAnotherPlan(t *testing.T) {
 	w.Do("undo")
 	if n := w.model.Scene().Count(); n != 0 {
 		t.Errorf("%d modules after taking back cut and paste", n)
+	}
+}
+
+// Each wheel, the tightest gap and each finding open; the filter of what is picked follows the selection.
+func TestReadingsAndFindingsOpen(t *testing.T) {
+	w, _ := testWindow(t)
+	closeAll := func() {
+		for len(w.dialogs) > 0 {
+			w.dialogs[len(w.dialogs)-1].Hide()
+		}
+	}
+	for _, key := range append(slices.Clone(view.WheelKeys[:]), "worst_gap_mm", "voltage_v.nominal", "axles_kg.front|gross") {
+		w.explain(key)
+		if len(w.dialogs) != 1 {
+			t.Fatalf("%s does not open", key)
+		}
+		closeAll()
+	}
+	w.goToFinding("1")
+	if len(w.dialogs) != 0 || w.model.Display.Focus != 1 {
+		t.Error("the first click does not go to the place")
+	}
+	w.goToFinding("1")
+	if len(w.dialogs) != 1 {
+		t.Fatal("the second click does not explain")
+	}
+	w.typedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if w.blocked() {
+		t.Error("Escape does not close the explanation")
+	}
+	w.right.filter.Picked = true
+	w.model.Pick("mid")
+	w.right.findings.draw(image.NewRGBA(image.Rect(0, 0, 300, 200)), 1)
+	some := len(w.right.findings.page.Rows)
+	w.model.Pick()
+	w.right.findings.draw(image.NewRGBA(image.Rect(0, 0, 300, 200)), 1)
+	if none := len(w.right.findings.page.Rows); none != 0 || some == 0 {
+		t.Errorf("%d findings about the box, %d about nothing", some, none)
 	}
 }

@@ -2,6 +2,7 @@ package check
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/golang/geo/r3"
 
@@ -97,9 +98,12 @@ func (e *Evaluation) fitReadings() []layout.Reading {
 		Why: func() layout.Why {
 			return layout.Why{
 				Formula: "least of actual gap - gap needed, over all pairs of bodies in a box, walls and lids",
-				Inputs:  []layout.Input{{Name: "gap needed there", Value: t.required, Unit: "mm", Note: maker}},
-				Source:  maker,
-				Remark:  fmt.Sprintf("in box %s at %v", b.Box.ID, t.refs),
+				Inputs: []layout.Input{
+					{Name: "gap found there", Value: t.actual, Unit: "mm", Note: "geometry of the plan"},
+					{Name: "gap needed there", Value: t.required, Unit: "mm", Note: maker},
+				},
+				Source: maker,
+				Remark: fmt.Sprintf("It is in box %s, at %s.", b.Box.ID, strings.Join(t.refs, " and ")),
 			}
 		}}}
 }

@@ -156,9 +156,24 @@ func (g *gauges) wheels() {
 		g.wheel(x, y, cell, r, donorWheel(d, i))
 	}
 	g.y += 35
-	g.row(top, WheelKeys[0], "Wheel loads and their change against the donor; right wheels above, left wheels below, the front at the left")
+	g.wheelRows(top, mid)
 	g.axle("axles_kg.front", "Front axle", d.Ratings.FrontAxleKg)
 	g.axle("axles_kg.rear", "Rear axle", d.Ratings.RearAxleKg)
+}
+
+// wheelRows make each wheel's load a row of its own.
+func (g *gauges) wheelRows(top, mid float64) {
+	for i, key := range WheelKeys {
+		r, _ := g.e.Reading(key)
+		row := Row{Top: top, Bottom: top + 17, Left: 0, Right: mid, Key: key, Tip: basisTip(r) + " Beside it the change against the donor."}
+		if i >= 2 {
+			row.Left, row.Right = mid, g.w
+		}
+		if i%2 == 0 {
+			row.Top, row.Bottom = top+17, g.y
+		}
+		g.page.Rows = append(g.page.Rows, row)
+	}
 }
 
 func donorWheel(d *vehicles.Donor, i int) float64 {
