@@ -116,6 +116,7 @@ func newRightDock(w *Window) *rightDock {
 		if w.idle() {
 			return view.Note(width, w.pages.fonts, "Begin or open a plan, and its figures stand here: count and voltage, energy, mass, wheel loads, centre of gravity, clearances.")
 		}
+		w.timings.reads(w.model.Eval().Plan)
 		return w.model.Gauges(width, w.pages.fonts)
 	}, w.explain)
 	d.findings = newPagePane(w, fyne.NewSize(leastDock, 80), func(width float64) *view.Page {
@@ -124,7 +125,6 @@ func newRightDock(w *Window) *rightDock {
 		}
 		return w.model.FindingList(width, w.pages.fonts, d.filter)
 	}, w.goToFinding)
-	d.head = newStrip(w, false, headHeight, d.readingButtons)
 	d.findings.menu = w.findingMenu
 	d.words = newField()
 	d.words.SetPlaceHolder("Words, a rule or a box")
@@ -136,6 +136,7 @@ func newRightDock(w *Window) *rightDock {
 		d.list.repaint()
 	}
 	d.words.Hide()
+	d.head = newStrip(w, false, headHeight, d.readingButtons)
 	d.list = newStrip(w, false, headHeight, d.findingButtons)
 	d.split = container.NewVSplit(headed(d.head, d.gauges), headed(d.list, container.NewBorder(d.words, nil, nil, nil, d.findings)))
 	d.split.SetOffset(0.7)

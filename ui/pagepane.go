@@ -64,7 +64,8 @@ func (p *pagePane) bring(h float64) {
 
 func (p *pagePane) draw(img *image.RGBA, scale float64) {
 	began := time.Now()
-	defer func() { p.w.timed("page", began) }()
+	p.w.timings.framed()
+	defer func() { p.w.timings.took("page", began) }()
 	w, h := float64(img.Rect.Dx())/scale, float64(img.Rect.Dy())/scale
 	if p.page == nil || p.width != w {
 		p.page, p.width = p.build(w), w

@@ -55,6 +55,7 @@ func (p *pane) stale() {
 
 func (p *pane) draw(img *image.RGBA, scale float64) {
 	began := time.Now()
+	p.w.timings.framed()
 	wide, high := float64(img.Rect.Dx()), float64(img.Rect.Dy())
 	p.fit = p.fit || p.fitted && (wide != p.cam.W || high != p.cam.H)
 	p.cam = p.cam.Resized(wide, high)
@@ -69,7 +70,7 @@ func (p *pane) draw(img *image.RGBA, scale float64) {
 	h.Paint(img, p.cam, pointPx*scale, p.drawUnderlays(), p.gridLines(), p.list.Items,
 		p.w.model.Handles(p.view, handlePx*p.scale/p.cam.Scale), p.w.model.Tool().Overlay(p.view))
 	p.drawRulers(img, scale)
-	p.w.timed("paint "+p.view.String(), began)
+	p.w.timings.took("paint "+p.view.String(), began)
 }
 
 func (p *pane) redraw() {
@@ -158,6 +159,9 @@ func (p *pane) motion(pos fyne.Position) {
 	by := pos.Subtract(p.last)
 	p.last = pos
 	p.mods = p.w.mods()
+	if p.w.timings.on {
+		p.w.timings.moved(pos.Add(fyne.CurrentApp().Driver().AbsolutePositionForObject(p)))
+	}
 	p.w.status.place(p.w.coordinates(p.view, p.toMM(pos)))
 	switch p.button {
 	case desktop.MouseButtonSecondary, desktop.MouseButtonTertiary:
@@ -168,7 +172,7 @@ func (p *pane) motion(pos fyne.Position) {
 	default:
 		p.w.model.Tool().Move(p.pointer(pos), p.button == desktop.MouseButtonPrimary)
 	}
-	p.w.timed("move", began)
+	p.w.timings.took("move", began)
 }
 
 func (p *pane) pan(by fyne.Position) {

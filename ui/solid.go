@@ -59,7 +59,7 @@ func (s *solid) draw(img *image.RGBA, scale float64) {
 	s.w.halves.SetLook(s.w.skin)
 	s.w.halves.Paint(img, cam, pointPx*scale, nil, s.list.Items)
 	s.name(img, cam, scale)
-	s.w.timed("paint from a corner", began)
+	s.w.timings.took("paint from a corner", began)
 }
 
 func (s *solid) name(img *image.RGBA, cam paint.Camera, scale float64) {

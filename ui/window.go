@@ -1,8 +1,6 @@
 package ui
 
 import (
-	"fmt"
-	"os"
 	"path/filepath"
 	"time"
 
@@ -54,7 +52,7 @@ type Window struct {
 	busy     bool                                      // work goes on that a dialog shows
 	turn     int                                       // counts the steps of drags
 	space    bool
-	timings  bool
+	timings  timings
 }
 
 // Options says how a window opens.
@@ -69,7 +67,7 @@ func (o Options) welcomes() bool { return o.Path == "" && !o.Unnamed }
 
 // New makes a window on a plan. The window is not shown yet.
 func New(app fyne.App, plan *layout.Plan, o Options) *Window {
-	w := &Window{app: app, timings: o.Timings, cache: &drawing.Cache{}}
+	w := &Window{app: app, timings: timings{on: o.Timings}, cache: &drawing.Cache{}}
 	w.skin = lightSkin
 	if app.Preferences().Bool(darkKey) {
 		w.skin = darkSkin
@@ -123,7 +121,7 @@ func (w *Window) use(doc *layout.Document) {
 			then := work()
 			fyne.Do(func() {
 				then()
-				w.timed("readings", began)
+				w.timings.took("readings", began)
 			})
 		}()
 	}
@@ -172,12 +170,13 @@ func (w *Window) changed(what view.What) {
 	default:
 		w.repaintAll(what)
 	}
-	w.timed("changed", began)
+	w.timings.took("changed", began)
 }
 
 // previewed repaints after a step of a drag.
 func (w *Window) previewed() {
 	w.turn++
+	w.timings.stepped(w.model.Plan())
 	w.under.stale()
 	var rest []interface{ stale() }
 	for _, p := range w.panes {
@@ -220,13 +219,6 @@ func (w *Window) repaintAll(what view.What) {
 	w.status.repaint()
 }
 
-// timed prints how long something took, when asked to.
-func (w *Window) timed(what string, began time.Time) {
-	if w.timings {
-		fmt.Fprintf(os.Stderr, "timing %s %.3f ms\n", what, float64(time.Since(began).Microseconds())/1000)
-	}
-}
-
 func (w *Window) titled() {
 	name := "new plan"
 	if w.path != "" {
@@ -255,7 +247,7 @@ func (w *Window) drawList(p *pane, names float64) *drawing.List {
 		o.Ghosts = t.Ghosts()
 	}
 	l := v.Draw(w.model.Scene(), o)
-	w.timed("list "+v.String(), began)
+	w.timings.took("list "+v.String(), began)
 	return l
 }
 

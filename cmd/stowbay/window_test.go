@@ -22,16 +22,17 @@ import (
 
 // desk is a virtual display with the real program running on it.
 type desk struct {
-	t       *testing.T
+	t       testing.TB
 	dir     string
 	display string
 	program *exec.Cmd
-	stderr  bytes.Buffer
+	began   time.Time
+	stderr  log
 	exited  chan error
 }
 
 // needs skips the test where the tools for a real window are missing.
-func needs(t *testing.T) {
+func needs(t testing.TB) {
 	t.Helper()
 	if testing.Short() {
 		t.Skip("a real window takes time; left out by -short")
@@ -59,7 +60,7 @@ func TestMain(m *testing.M) {
 	os.Exit(code)
 }
 
-func build(t *testing.T) {
+func build(t testing.TB) {
 	t.Helper()
 	if _, err := os.Stat(binary); err == nil {
 		return
@@ -75,7 +76,7 @@ func build(t *testing.T) {
 }
 
 // newDesk starts a display of the size given. The program keeps its preferences in a folder of the test's own.
-func newDesk(t *testing.T, width, height int) *desk {
+func newDesk(t testing.TB, width, height int) *desk {
 	t.Helper()
 	needs(t)
 	build(t)
@@ -114,6 +115,7 @@ func (d *desk) start(args ...string) {
 	d.program.Env = d.env()
 	d.program.Dir = d.dir
 	d.program.Stderr = &d.stderr
+	d.began = time.Now()
 	if err := d.program.Start(); err != nil {
 		d.t.Fatal(err)
 	}

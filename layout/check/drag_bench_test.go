@@ -10,29 +10,13 @@ import (
 	"stowbay/vehicles"
 )
 
-// largePlan is the demonstration's donor with boxes of modules in rows, as many as asked for.
+// largePlan is the demonstration's large plan with its one arrangement and its library.
 func largePlan(tb testing.TB, boxes, each int) (*layout.Plan, *layout.Arrangement, *vehicles.Library) {
-	p, err := demo.Plan()
+	p, err := demo.Large(boxes, each)
 	if err != nil {
 		tb.Fatal(err)
 	}
-	lib := p.LibraryOver(vehicles.Catalogue())
-	m := lib.Module("nmc-355")
-	a := &layout.Arrangement{ID: "large", Name: "large", Series: 16, Parallel: boxes * each / 16}
-	const rows = 10
-	cols := (each + rows - 1) / rows
-	for i := range boxes {
-		w, h := float64(cols)*(m.LengthMM+60)+20, rows*(m.WidthMM+8)+20.0
-		b := &layout.Box{ID: fmt.Sprintf("b%d", i+1), At: vehicles.XYZ{float64(i%6) * (w + 50), float64(i/6) * (h + 50), 300}, Shell: layout.Shell{WallMM: 1.5, LinerMM: 2},
-			Levels: []vehicles.Level{{Outline: outline(0, 0, w, 0, w, h, 0, h), FloorMM: 0, CeilingMM: 140}}}
-		for k := range each {
-			b.Modules = append(b.Modules, layout.Placement{ID: fmt.Sprintf("m%d", k+1), Module: "nmc-355", Posture: vehicles.Flat,
-				At: vehicles.XYZ{55 + float64(k/rows)*(m.LengthMM+60), 12 + float64(k%rows)*(m.WidthMM+6), 3.5}})
-		}
-		b.Feet = layout.SuggestFeet(b)
-		a.Boxes = append(a.Boxes, b)
-	}
-	return p, a, lib
+	return p, p.Arrangements[0], p.LibraryOver(vehicles.Catalogue())
 }
 
 // nudged returns the arrangement with one module of its first box moved.
