@@ -53,6 +53,7 @@ FUZZTIME := 4s
 FUZZERS := \
 	geometry/outline:FuzzParseSVGPath \
 	geometry/outline:FuzzReadDXF \
+	geometry/outline:FuzzReadSVG \
 	layout:FuzzParse \
 	layout:FuzzUnmarshalEdit \
 	layout/assembly:FuzzImportReceived \

@@ -20,7 +20,8 @@ var readers = map[string]string{
 	"gear":                         "vehicles:FuzzGear",
 	"any record":                   "vehicles/record:FuzzRead",
 	"DXF outline":                  "geometry/outline:FuzzReadDXF",
-	"SVG outline":                  "geometry/outline:FuzzParseSVGPath",
+	"SVG drawing":                  "geometry/outline:FuzzReadSVG",
+	"path of an SVG drawing":       "geometry/outline:FuzzParseSVGPath",
 	"rectangle problems as CSV":    "layout/packing/problemfile:FuzzReadCSV",
 	"packing problem as JSON":      "layout/packing/problemfile:FuzzReadJSON",
 	"received modules as CSV":      "layout/assembly:FuzzImportReceived",
@@ -30,7 +31,7 @@ var readers = map[string]string{
 	"expression in a number field": "ui/view:FuzzEvaluate",
 }
 
-// Every reader has a fuzz target, every target a corpus beside it, and make fuzz runs each of them.
+// Every reader has a fuzz target, every target a corpus beside it; make fuzz runs each of them, and a test floods each.
 func TestEveryReaderIsFuzzed(t *testing.T) {
 	makefile, err := os.ReadFile("../Makefile")
 	if err != nil {
@@ -48,6 +49,9 @@ func TestEveryReaderIsFuzzed(t *testing.T) {
 			t.Errorf("%s is not in the Makefile's list", target)
 		}
 		pkg, name, _ := strings.Cut(target, ":")
+		if !flooded(t, pkg, name) {
+			t.Errorf("no test floods the reader of %s", target)
+		}
 		corpus, _ := filepath.Glob(filepath.Join("..", pkg, "testdata", "fuzz", name, "*"))
 		if len(corpus) == 0 {
 			t.Errorf("%s has no corpus in testdata", target)
@@ -78,4 +82,19 @@ func fuzzTargets(t *testing.T) []string {
 		t.Fatal(err)
 	}
 	return out
+}
+
+// flooded tells whether a test of the package names the target to inputs.Flood.
+func flooded(t *testing.T, pkg, target string) bool {
+	files, _ := filepath.Glob(filepath.Join("..", pkg, "*_test.go"))
+	for _, f := range files {
+		text, err := os.ReadFile(f)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if strings.Contains(string(text), `Target: "`+target+`"`) || strings.Contains(string(text), `.flood(t, "`+target+`"`) {
+			return true
+		}
+	}
+	return false
 }

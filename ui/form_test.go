@@ -91,7 +91,7 @@ func TestReadOutlines(t *testing.T) {
 		t.Fatal(err)
 	}
 	got, err := readOutlines(path)
-	if err != nil || len(got.rings) != 1 || got.names[0] != "floor" || got.rings[0].Bounds().Size() != (r2.Point{X: 200, Y: 100}) {
+	if err != nil || len(got.rings) != 1 || got.names[0] != "floor, line 1" || got.rings[0].Bounds().Size() != (r2.Point{X: 200, Y: 100}) {
 		t.Errorf("%v, %+v", err, got)
 	}
 	if len(got.notes) < 2 {

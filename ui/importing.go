@@ -1,10 +1,8 @@
 package ui
 
 import (
-	"encoding/xml"
 	"errors"
 	"fmt"
-	"io"
 	"os"
 	"path/filepath"
 	"strings"
@@ -38,68 +36,18 @@ func readOutlines(path string) (found, error) {
 	}
 	defer f.Close()
 	if strings.EqualFold(filepath.Ext(path), ".dxf") {
-		return readDXF(f)
+		d, err := outline.ReadDXF(f)
+		return named(d, "layer "), err
 	}
-	return readSVG(io.LimitReader(f, outline.MaxDXFBytes))
+	d, err := outline.ReadSVG(f)
+	return named(d, ""), err
 }
 
-func readDXF(r io.Reader) (found, error) {
-	d, err := outline.ReadDXF(r)
-	if err != nil {
-		return found{}, err
-	}
+func named(d outline.Drawing, kind string) found {
 	out := found{notes: d.Notes}
 	for _, o := range d.Outlines {
-		out.names = append(out.names, fmt.Sprintf("layer %s, line %d", o.Layer, o.Line))
+		out.names = append(out.names, fmt.Sprintf("%s%s, line %d", kind, o.Layer, o.Line))
 		out.rings = append(out.rings, o.Ring)
-	}
-	return out, nil
-}
-
-// readSVG reads the paths of an SVG drawing, one unit as a millimetre, turned so that up is up. Transforms are not
-// applied.
-func readSVG(r io.Reader) (found, error) {
-	out := found{notes: []string{"One unit of the drawing counts as a millimetre; set the scale below if it is not. Transforms in the file are not applied."}}
-	var errs []error
-	dec := xml.NewDecoder(r)
-	for n := 1; ; {
-		t, err := dec.Token()
-		if errors.Is(err, io.EOF) {
-			return out, errors.Join(errs...)
-		}
-		if err != nil {
-			return out, err
-		}
-		el, ok := t.(xml.StartElement)
-		if !ok || el.Name.Local != "path" {
-			continue
-		}
-		id, data := fmt.Sprintf("path %d", n), ""
-		for _, a := range el.Attr {
-			switch a.Name.Local {
-			case "d":
-				data = a.Value
-			case "id":
-				id = a.Value
-			}
-		}
-		n++
-		rings, err := outline.ParseSVGPath(data)
-		if err != nil {
-			out.notes = append(out.notes, id+": "+err.Error())
-			continue
-		}
-		for _, ring := range rings {
-			out.names = append(out.names, id)
-			out.rings = append(out.rings, flipped(ring))
-		}
-	}
-}
-
-func flipped(r geometry.Ring) geometry.Ring {
-	out := make(geometry.Ring, len(r))
-	for i, p := range r {
-		out[len(r)-1-i] = r2.Point{X: p.X, Y: -p.Y}
 	}
 	return out
 }

@@ -123,7 +123,7 @@ func (w *Window) underlay(id string) *layout.Underlay {
 
 // bring reads a picture and copies it beside the plan unless it is there.
 func (w *Window) bring(path string) (file string, img image.Image, err error) {
-	data, err := os.ReadFile(path)
+	data, err := readSome(path, paint.MaxPictureBytes)
 	if err != nil {
 		return "", nil, err
 	}

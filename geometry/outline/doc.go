@@ -22,6 +22,7 @@ const ChordTolerance = 0.05
 const (
 	MaxPathBytes = 1 << 20
 	MaxDXFBytes  = 64 << 20
+	MaxSVGBytes  = 64 << 20
 	MaxOutlines  = 2000
 	maxCurve     = 2000 // chords of one curve
 	maxPoints    = 200000
