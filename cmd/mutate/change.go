@@ -6,7 +6,9 @@ import (
 	"go/parser"
 	"go/token"
 	"os"
+	"path/filepath"
 	"strconv"
+	"strings"
 )
 
 // change is one small fault put into a source file: the text between two offsets replaced by another.
@@ -14,9 +16,34 @@ type change struct {
 	pos      token.Position
 	end      int
 	old, new string
+	line     string // of the source, without blanks around it
+	at       int    // where in that line, from 0
 }
 
 func (c change) String() string { return fmt.Sprintf("%s: %s -> %s", c.pos, c.old, c.new) }
+
+// key names the change by what stands around it, so that it outlives changes elsewhere in the file.
+func (c change) key() string {
+	return fmt.Sprintf("%s@%d %s -> %s in %s", filepath.Base(filepath.Dir(c.pos.Filename))+"/"+filepath.Base(c.pos.Filename), c.at, c.old, c.new, c.line)
+}
+
+// readKnown reads the changes that are known to change nothing: a key in a line, the reason in the next, which starts with #.
+func readKnown(file string) (map[string]string, error) {
+	data, err := os.ReadFile(file)
+	if err != nil && !os.IsNotExist(err) {
+		return nil, err
+	}
+	known := map[string]string{}
+	key := ""
+	for line := range strings.Lines(string(data)) {
+		line = strings.TrimSpace(line)
+		if reason, ok := strings.CutPrefix(line, "# "); ok && key != "" {
+			known[key] = reason
+		}
+		key = line
+	}
+	return known, nil
+}
 
 // applied returns the source with the fault in it.
 func (c change) applied(src []byte) []byte {
@@ -47,7 +74,7 @@ func changesOf(name string, src []byte) ([]change, error) {
 	if err != nil {
 		return nil, err
 	}
-	s := seeker{fset: fset}
+	s := seeker{fset: fset, src: src}
 	ast.Inspect(f, s.visit)
 	return s.found, nil
 }
@@ -55,6 +82,7 @@ func changesOf(name string, src []byte) ([]change, error) {
 // seeker walks a file and notes what can be changed.
 type seeker struct {
 	fset  *token.FileSet
+	src   []byte
 	found []change
 }
 
@@ -141,5 +169,8 @@ func (s *seeker) literal(l *ast.BasicLit) {
 
 func (s *seeker) note(at token.Pos, old, new string) {
 	p := s.fset.Position(at)
-	s.found = append(s.found, change{pos: p, end: p.Offset + len(old), old: old, new: new})
+	start := p.Offset - p.Column + 1
+	line, _, _ := strings.Cut(string(s.src[start:]), "\n")
+	indent := len(line) - len(strings.TrimLeft(line, "\t "))
+	s.found = append(s.found, change{pos: p, end: p.Offset + len(old), old: old, new: new, line: strings.TrimSpace(line), at: p.Column - 1 - indent})
 }

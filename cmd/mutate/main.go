@@ -28,6 +28,7 @@ type options struct {
 	timeout time.Duration
 	also    string
 	flags   string
+	known   string
 	list    bool
 	verbose bool
 }
@@ -39,6 +40,7 @@ func main() {
 	flag.DurationVar(&o.timeout, "timeout", 3*time.Minute, "time limit for the tests of one change; a change that makes them hang counts as noticed")
 	flag.StringVar(&o.also, "also", "", "packages, separated by commas, whose tests are asked too where the package's own notice nothing")
 	flag.StringVar(&o.flags, "testflags", "-short", "flags for go test, separated by blanks")
+	flag.StringVar(&o.known, "known", "cmd/mutate/known.txt", "file of changes that are known to change nothing, with the reasons")
 	flag.BoolVar(&o.list, "list", false, "only list the changes")
 	flag.BoolVar(&o.verbose, "v", false, "print every change as it is tried, not only those that survive")
 	flag.Parse()
@@ -85,7 +87,11 @@ func (o *options) one(ctx context.Context, w io.Writer, p pkg) (tally, error) {
 		return tally{}, nil
 	}
 	t := tally{of: len(sites)}
-	lab := trial{timeout: o.timeout, flags: strings.Fields(o.flags), also: split(o.also)}
+	known, err := readKnown(o.known)
+	if err != nil {
+		return t, err
+	}
+	lab := trial{timeout: o.timeout, flags: strings.Fields(o.flags), also: split(o.also), known: known}
 	if err := lab.sound(ctx, p); err != nil {
 		fmt.Fprintf(w, "%-28s left out: its tests do not pass as it is: %v\n", p.ImportPath, err)
 		return tally{}, nil
@@ -97,7 +103,7 @@ func (o *options) one(ctx context.Context, w io.Writer, p pkg) (tally, error) {
 		}
 		t.count(v)
 		if v == survived || o.verbose {
-			fmt.Fprintf(w, "%-9s %s\n", v, c)
+			fmt.Fprintf(w, "%-9s %s\n          %s\n", v, c, c.key())
 		}
 	}
 	fmt.Fprintf(w, "%-28s %s\n", p.ImportPath, t)

@@ -80,6 +80,46 @@ func TestChoiceIsTheSameForTheSameSeed(t *testing.T) {
 	}
 }
 
+func TestKnownChangesNeedAReason(t *testing.T) {
+	file := filepath.Join(t.TempDir(), "known.txt")
+	if err := os.WriteFile(file, []byte("a/p.go@3 * -> / in x * 1\n# one is one\n\nb\nc\n# why\n"), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	known, err := readKnown(file)
+	if err != nil || len(known) != 2 || known["a/p.go@3 * -> / in x * 1"] != "one is one" || known["c"] != "why" {
+		t.Errorf("got %v, %v", known, err)
+	}
+	if known, err := readKnown(filepath.Join(t.TempDir(), "none")); err != nil || len(known) != 0 {
+		t.Errorf("no file: %v, %v", known, err)
+	}
+}
+
+// Each line of the list of known changes names one that is there: else the code has moved on and the reason may be wrong.
+func TestKnownChangesAreThere(t *testing.T) {
+	known, err := readKnown("known.txt")
+	if err != nil {
+		t.Fatal(err)
+	}
+	there := map[string]bool{}
+	files, _ := filepath.Glob("../../*/*.go")
+	deeper, _ := filepath.Glob("../../*/*/*.go")
+	deepest, _ := filepath.Glob("../../*/*/*/*.go")
+	for _, file := range slices.Concat(files, deeper, deepest) {
+		cs, err := changesIn(file)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for _, c := range cs {
+			there[c.key()] = true
+		}
+	}
+	for key := range known {
+		if !there[key] {
+			t.Errorf("no such change: %s", key)
+		}
+	}
+}
+
 // A module made for the test: its tests look after add and not after sub.
 func TestTellsWhatNoTestNotices(t *testing.T) {
 	if testing.Short() {
