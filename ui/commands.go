@@ -47,9 +47,11 @@ func (w *Window) planCommands() []command {
 	return []command{
 		{id: "new", menu: "Plan", name: "New from a donor …", help: "Start a plan for a donor vehicle", short: ctrl(fyne.KeyN), do: w.askNew},
 		{id: "open", menu: "Plan", name: "Open …", help: "Open a plan file", short: ctrl(fyne.KeyO), do: w.askOpen},
+		{id: "bring", menu: "Plan", name: "Bring in a file …", help: "A record of a donor, module or gear, a picture, a drawing or a table: what dropping it on the window does", short: ctrlShift(fyne.KeyO), do: w.askBringIn},
 		{id: "save", menu: "Plan", name: "Save", help: "Write the plan to its file", short: ctrl(fyne.KeyS), do: w.save},
 		{id: "saveas", menu: "Plan", name: "Save as …", help: "Write the plan to another file", short: ctrlShift(fyne.KeyS), do: w.askSaveAs},
 		{id: "report", menu: "Plan", name: "Report …", help: "Write the fit report and its drawings", short: ctrl(fyne.KeyP), line: true, do: w.askReport},
+		{id: "print", menu: "Plan", name: "Print …", help: "Print the fit report", short: ctrlShift(fyne.KeyP), do: w.askPrint},
 		{id: "compare", menu: "Plan", name: "Compare arrangements", help: "The arrangements side by side", r: 'c', do: w.showCompare},
 		{id: "search", menu: "Plan", name: "Search for the best …", help: "All arrangements that no other one beats, over the boxes and bays of this one", short: ctrl(fyne.KeyF), do: w.askSearch},
 		{id: "quit", menu: "Plan", name: "Quit", help: "Close the window", short: ctrl(fyne.KeyQ), line: true, do: func() { w.askBeforeLosing(w.quit) }},
@@ -201,7 +203,7 @@ func (w *Window) run(c *command) {
 
 // always reports whether a command makes sense without a plan.
 func (c *command) always() bool {
-	return c.menu == "Help" || slices.Contains([]string{"new", "open", "quit", "dark"}, c.id)
+	return c.menu == "Help" || slices.Contains([]string{"new", "open", "bring", "quit", "dark"}, c.id)
 }
 
 // forField gives shortcuts that use the clipboard one to use.

@@ -229,21 +229,3 @@ func (w *Window) recentItem() *fyne.MenuItem {
 	item.ChildMenu = fyne.NewMenu("", items...)
 	return item
 }
-
-// dropped opens what is dropped on the window: a plan, or a picture as an underlay, or a drawing as an outline.
-func (w *Window) dropped(_ fyne.Position, uris []fyne.URI) {
-	if len(uris) == 0 || w.blocked() {
-		return
-	}
-	path := uris[0].Path()
-	switch strings.ToLower(filepath.Ext(path)) {
-	case ".yaml", ".yml":
-		w.askBeforeLosing(func() { w.open(path) })
-	case ".png", ".jpg", ".jpeg":
-		w.addUnderlay(path)
-	case ".dxf", ".svg":
-		w.importOutline(path)
-	default:
-		w.model.Say("Drop a plan (.yaml), a picture (.png, .jpg) or a drawing (.dxf, .svg).")
-	}
-}

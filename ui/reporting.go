@@ -15,7 +15,6 @@ import (
 	"stowbay/layout"
 	"stowbay/layout/check"
 	"stowbay/layout/report"
-	"stowbay/ui/view"
 )
 
 // What a report can be written as.
@@ -27,11 +26,9 @@ const (
 // askReport asks what the report is to hold and where it goes.
 func (w *Window) askReport() {
 	form := widget.NewRadioGroup([]string{reportPDF, reportFolder}, nil)
+	form.Required = true
 	form.SetSelected(reportPDF)
-	which := widget.NewRadioGroup([]string{"this arrangement", "all arrangements, compared"}, nil)
-	which.SetSelected("this arrangement")
-	paper := newChoice([]string{string(report.A4), string(report.Letter)}, nil)
-	paper.SetSelectedIndex(0)
+	ask := newReportAsk()
 	where := newField()
 	where.SetText(filepath.Join(w.folder(), w.stemName()+"-report.pdf"))
 	form.OnChanged = func(s string) {
@@ -41,20 +38,30 @@ func (w *Window) askReport() {
 		}
 		where.SetText(base)
 	}
-	caution := widget.NewLabel(view.Caution)
-	caution.Wrapping = fyne.TextWrapWord
-	items := []*widget.FormItem{widget.NewFormItem("Write", form), widget.NewFormItem("Of", which), widget.NewFormItem("Paper", paper),
-		widget.NewFormItem("To", where), widget.NewFormItem("", caution)}
+	items := []*widget.FormItem{widget.NewFormItem("Write", form), widget.NewFormItem("Of", ask.which), widget.NewFormItem("Paper", ask.paper),
+		widget.NewFormItem("To", where), widget.NewFormItem("", cautionLabel())}
 	d := dialog.NewForm("Report", "Write", "Cancel", items, func(ok bool) {
 		if ok {
-			o := report.Options{Paper: report.A4}
-			if paper.SelectedIndex() == 1 {
-				o.Paper = report.Letter
-			}
-			w.writeReport(strings.TrimSpace(where.Text), form.Selected == reportPDF, which.Selected != "this arrangement", o)
+			path := strings.TrimSpace(where.Text)
+			w.makeReport(path, form.Selected == reportPDF, ask.all(), ask.options(), func() { w.reportWritten(path) })
 		}
 	}, w.win)
 	d.Resize(fyne.NewSize(680, 420))
+	w.ask(d)
+}
+
+// reportWritten says where the report is and offers to open it.
+func (w *Window) reportWritten(path string) {
+	w.model.Say("Report written: " + path)
+	text := widget.NewLabel(path)
+	text.Wrapping = fyne.TextWrapBreak
+	text.Selectable = true
+	d := dialog.NewCustomWithoutButtons("The report is written", text, w.win)
+	open := newPush("Open it", func() { d.Hide(); w.openFile(path) })
+	closing := newPush("Close", d.Hide)
+	closing.Importance = widget.HighImportance
+	d.SetButtons([]fyne.CanvasObject{open, closing})
+	d.Resize(fyne.NewSize(520, 150))
 	w.ask(d)
 }
 
@@ -78,8 +85,8 @@ func (w *Window) evaluations(all bool) []*check.Evaluation {
 	return out
 }
 
-// writeReport writes in the background with a way to stop it.
-func (w *Window) writeReport(path string, pdf, all bool, o report.Options) {
+// makeReport writes in the background with a way to stop it, and goes on when it went well.
+func (w *Window) makeReport(path string, pdf, all bool, o report.Options, then func()) {
 	ctx, cancel := context.WithCancel(context.Background())
 	bar, text := widget.NewProgressBar(), widget.NewLabel("")
 	d := dialog.NewCustomWithoutButtons("Writing the report", container.NewVBox(text, bar, newPush("Stop", cancel)), w.win)
@@ -98,7 +105,7 @@ func (w *Window) writeReport(path string, pdf, all bool, o report.Options) {
 				w.showError("The report was not written", err)
 				return
 			}
-			w.model.Say("Report written: " + path)
+			then()
 		})
 	}()
 }

@@ -21,6 +21,7 @@ type session struct {
 	stop    func()
 	lock    *journal.Lock
 	stamp   journal.Stamp
+	seen    journal.Stamp // the change of the file that the user was told of last
 }
 
 // begin starts a session on the document in the window.

@@ -108,7 +108,10 @@ const (
 )
 
 // Show shows the window and, in a program, runs it until it is closed.
-func (w *Window) Show() { w.win.Show() }
+func (w *Window) Show() {
+	go w.watch()
+	w.win.Show()
+}
 
 // use puts a document into the window.
 func (w *Window) use(doc *layout.Document) {

@@ -194,7 +194,7 @@ func TestWholeJobInTheRealWindow(t *testing.T) {
 		data, err := os.ReadFile(report)
 		return err == nil && len(data) > 2000 && string(data[:5]) == "%PDF-"
 	})
-	d.closed()
+	d.until("the word on the report gone", func() bool { d.key("Escape"); return !dimmed(d.shot()) })
 
 	d.key("ctrl+a")
 	d.key("Right")
