@@ -14,7 +14,6 @@ import (
 	"stowbay/layout"
 	"stowbay/layout/drawing"
 	"stowbay/ui/view"
-	"stowbay/vehicles"
 )
 
 // say puts an error into the status line.
@@ -87,8 +86,8 @@ func (w *Window) remove() {
 					return nil, err
 				}
 				edits = append(edits, e)
-			case slices.ContainsFunc(now.KeepOuts, func(k vehicles.KeepOut) bool { return k.ID == ref }):
-				e, err := layout.RemoveKeepOut(p, a, ref)
+			case now.Box(ref) == nil && view.KeepOut(now, ref) != nil:
+				e, err := view.RemoveKeepOut(p, a, ref)
 				if err != nil {
 					return nil, err
 				}
@@ -402,9 +401,9 @@ func (w *Window) contextMenu(p *pane, e *desktop.MouseEvent) {
 	case view.ModuleKind, view.GearKind:
 		items = w.contextItems("turn", "posture", "lock", "", "copy", "paste", "double", "array", "delete", "", "alignfront", "alignleft", "spreadx", "spready", "", "box", "details")
 	case view.BoxKind:
-		items = w.contextItems("pack", "turn", "lock", "", "copy", "paste", "double", "mirror", "unmirror", "delete", "", "details")
+		items = w.contextItems("pack", "turn", "lock", "", "copy", "paste", "double", "mirror", "unmirror", "step", "delete", "", "details")
 	case view.BayKind:
-		items = w.contextItems("boxbay", "pack", "", "copy", "paste", "delete", "", "details")
+		items = w.contextItems("boxbay", "pack", "step", "", "copy", "paste", "delete", "", "details")
 	case view.KeepOutKind:
 		items = w.contextItems("copy", "paste", "delete", "", "details")
 	default:

@@ -93,6 +93,7 @@ func (w *Window) placeCommands() []command {
 		{id: "bay", menu: "Place", name: "Draw a bay", help: "Draw where a box may go, corner by corner", r: 'b', do: w.tool(w.bayTool)},
 		{id: "keepout", menu: "Place", name: "Draw a keep-out", help: "Draw where nothing may stand", r: 'k', do: w.tool(w.keepOutTool)},
 		{id: "drawbox", menu: "Place", name: "Draw a box", help: "Draw a battery box", r: 'x', do: w.tool(w.boxTool)},
+		{id: "step", menu: "Place", name: "Draw a step of what is picked", help: "Draw one more level of the bay or box picked, with its own floor and ceiling", do: w.drawStep},
 		{id: "boxbay", menu: "Place", name: "Box for the bay picked", help: "Fill the bay picked with a box at its clearance", line: true, do: w.boxForBay},
 		{id: "pack", menu: "Place", name: "Pack …", help: "Pack the most modules into the box or bay picked, or into all", r: 'p', do: w.askPack},
 		{id: "measure", menu: "Place", name: "Measure", help: "Measure between two places", r: 'm', line: true, do: w.tool(func() view.Tool { return view.NewMeasure(w.model) })},

@@ -62,8 +62,8 @@ func (d *details) current(ref string) any {
 	if b := a.Bay(ref); b != nil {
 		return clone(b)
 	}
-	if i := slices.IndexFunc(a.KeepOuts, func(k vehicles.KeepOut) bool { return k.ID == ref }); i >= 0 {
-		return clone(&a.KeepOuts[i])
+	if k := view.KeepOut(a, ref); k != nil {
+		return clone(k)
 	}
 	return nil
 }
@@ -197,7 +197,7 @@ func putBack(a *layout.Arrangement, ref string, value any) error {
 	case *vehicles.Bay:
 		a.Bays = replaced(a.Bays, *clone(v), func(b vehicles.Bay) bool { return b.ID == ref })
 	case *vehicles.KeepOut:
-		a.KeepOuts = replaced(a.KeepOuts, *clone(v), func(k vehicles.KeepOut) bool { return k.ID == ref })
+		view.ChangeKeepOut(a, ref, func(k *vehicles.KeepOut) { *k = *clone(v) })
 	default:
 		return fmt.Errorf("%s cannot be changed here", ref)
 	}

@@ -137,10 +137,10 @@ func (w *Window) putOutline(r geometry.Ring, at r2.Point, kind string) {
 	}
 	switch kind {
 	case asKeepOut:
-		w.askHeights("New keep-out", ps, w.addKeepOut)
+		w.askHeights("New keep-out", ps, w.usualHeights(), w.addKeepOut)
 	case asBox:
-		w.askHeights("New box", ps, w.addBox)
+		w.askHeights("New box", ps, w.usualHeights(), w.addBox)
 	default:
-		w.askHeights("New bay", ps, w.addBay)
+		w.askHeights("New bay", ps, w.usualHeights(), w.addBay)
 	}
 }

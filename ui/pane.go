@@ -68,7 +68,7 @@ func (p *pane) draw(img *image.RGBA, scale float64) {
 	h := p.w.halves
 	h.SetLook(p.w.skin)
 	h.Paint(img, p.cam, pointPx*scale, p.drawUnderlays(), p.gridLines(), p.list.Items,
-		p.w.model.Handles(p.view, handlePx*p.scale/p.cam.Scale), p.w.model.Tool().Overlay(p.view))
+		p.w.model.Grips(p.view, handlePx*p.scale/p.cam.Scale), p.w.model.Tool().Overlay(p.view))
 	p.drawRulers(img, scale)
 	p.w.timings.took("paint "+p.view.String(), began)
 }
@@ -114,14 +114,14 @@ func (p *pane) toMM(pos fyne.Position) r2.Point {
 }
 
 // hitPx is how near to a thing in units of the screen counts as on it.
-const hitPx = 5
+const hitPx = view.HitUnits
 
 // handlePx is half the width of a corner's handle in units of the screen.
 const handlePx = 3.5
 
 func (p *pane) pointer(pos fyne.Position) view.Pointer {
 	m := p.mods
-	return view.Pointer{At: p.toMM(pos), View: p.view, Slack: hitPx * p.scale / p.cam.Scale, Index: p.sceneIndex(),
+	return view.Pointer{At: p.toMM(pos), View: p.view, Slack: hitPx * p.scale / p.cam.Scale, Index: p.sceneIndex(), Seen: p.cam.Visible(),
 		Shift: m&fyne.KeyModifierShift != 0, Ctrl: m&fyne.KeyModifierControl != 0, Alt: m&fyne.KeyModifierAlt != 0}
 }
 

@@ -22,7 +22,7 @@ type inks struct {
 	pane, text, faint, rule, chosen, under, track color.NRGBA
 	bar, near, over, good, bad, nearText, note    color.NRGBA
 	frame, frameText, frameFaint, frameUnder      color.NRGBA
-	mark, accent                                  color.NRGBA
+	mark, accent, snap                            color.NRGBA
 }
 
 func rgb(v uint32) color.NRGBA {
@@ -37,13 +37,13 @@ func translucent(c color.NRGBA, a uint8) color.NRGBA {
 var lightInks = inks{
 	pane: rgb(0xf1ede3), text: rgb(0x20252b), faint: rgb(0x575d64), rule: rgb(0xd8d1c1), chosen: rgb(0xcde0ea), under: rgb(0xe7e0d0), track: rgb(0xdcd5c5),
 	bar: rgb(0x0072b2), near: rgb(0xc97b00), over: rgb(0xb03a00), good: rgb(0x00664a), bad: rgb(0xb03a00), nearText: rgb(0x7a5800), note: rgb(0x0a5f8f),
-	frame: rgb(0x24343d), frameText: rgb(0xf2efe6), frameFaint: rgb(0xa9b4b8), frameUnder: rgb(0x35474f), mark: rgb(0xe69f00), accent: rgb(0x004f9e),
+	frame: rgb(0x24343d), frameText: rgb(0xf2efe6), frameFaint: rgb(0xa9b4b8), frameUnder: rgb(0x35474f), mark: rgb(0xe69f00), accent: rgb(0x004f9e), snap: rgb(0xb03a00),
 }
 
 var darkInks = inks{
 	pane: rgb(0x1b2127), text: rgb(0xeae7de), faint: rgb(0xa3a9b0), rule: rgb(0x343c44), chosen: rgb(0x21445a), under: rgb(0x262e35), track: rgb(0x333b43),
 	bar: rgb(0x56b4e9), near: rgb(0xe69f00), over: rgb(0xff8a4a), good: rgb(0x35c79c), bad: rgb(0xff8a4a), nearText: rgb(0xf0dc55), note: rgb(0x8dcdf2),
-	frame: rgb(0x0f1418), frameText: rgb(0xf2efe6), frameFaint: rgb(0x94a0a6), frameUnder: rgb(0x263038), mark: rgb(0xe69f00), accent: rgb(0x7cc7ff),
+	frame: rgb(0x0f1418), frameText: rgb(0xf2efe6), frameFaint: rgb(0x94a0a6), frameUnder: rgb(0x263038), mark: rgb(0xe69f00), accent: rgb(0x7cc7ff), snap: rgb(0xffb347),
 }
 
 // Roles of the frame round the panes.
@@ -78,6 +78,10 @@ func newSkin(p *drawing.Palette, k inks, dark bool) *skin {
 		roleFrame: plain(k.frame), roleFrameText: plain(k.frameText), roleFrameFaint: plain(k.frameFaint), roleFrameUnder: plain(k.frameUnder),
 		roleFrameMark: bold(k.mark), roleTab: plain(k.pane), roleTabText: bold(k.text),
 		view.RoleGuide:     {Line: k.note, Text: k.note, Pt: 0.8, Dash: []float64{4, 2}, Size: 8.5},
+		view.RoleTip:       {Fill: translucent(k.pane, 0xf0), Line: k.rule, Pt: 0.8},
+		view.RoleTipText:   plain(k.text),
+		view.RoleTipField:  bold(k.accent),
+		view.RoleSnap:      {Line: k.snap, Pt: 1.5},
 		view.RoleHandle:    {Fill: p.Paper(), Line: k.accent, Pt: 1.2},
 		view.RoleHandleHot: {Fill: k.accent, Line: k.accent, Pt: 1.2},
 		view.RoleBand:      {Fill: translucent(k.accent, 40), Line: k.accent, Pt: 0.8, Dash: []float64{3, 2}},

@@ -1,6 +1,7 @@
 package ui
 
 import (
+	"errors"
 	"fmt"
 
 	"fyne.io/fyne/v2"
@@ -18,18 +19,32 @@ const (
 	bayToolName     = "Draw a bay"
 	keepOutToolName = "Draw a keep-out"
 	boxToolName     = "Draw a box"
+	stepToolName    = "Draw a step"
 )
 
-func (w *Window) bayTool() view.Tool {
-	return view.NewOutline(w.model, bayToolName, func(ps []r2.Point) { w.askHeights("New bay", ps, w.addBay) })
-}
+func (w *Window) bayTool() view.Tool { return w.outlineTool(bayToolName, "New bay", w.addBay) }
 
 func (w *Window) keepOutTool() view.Tool {
-	return view.NewOutline(w.model, keepOutToolName, func(ps []r2.Point) { w.askHeights("New keep-out", ps, w.addKeepOut) })
+	return w.outlineTool(keepOutToolName, "New keep-out", w.addKeepOut)
 }
 
-func (w *Window) boxTool() view.Tool {
-	return view.NewOutline(w.model, boxToolName, func(ps []r2.Point) { w.askHeights("New box", ps, w.addBox) })
+func (w *Window) boxTool() view.Tool { return w.outlineTool(boxToolName, "New box", w.addBox) }
+
+// outlineTool draws an outline and asks for its heights.
+func (w *Window) outlineTool(name, title string, done func(drawn)) view.Tool {
+	return view.NewOutline(w.model, name, func(ps []r2.Point) { w.askHeights(title, ps, w.usualHeights(), done) })
+}
+
+// drawStep draws one more level of the bay or box picked, with a floor and a ceiling of its own.
+func (w *Window) drawStep() {
+	ref := w.model.Selection.Last()
+	if len(view.Levels(w.model.Arrangement(), ref)) == 0 {
+		w.model.Say("Pick a bay or a box first: a step is a part of it with a floor and a ceiling of its own.")
+		return
+	}
+	w.model.SetTool(view.NewOutline(w.model, stepToolName, func(ps []r2.Point) {
+		w.askHeights("Step of "+ref, ps, w.stepHeights(ref), func(d drawn) { w.addStep(ref, d) })
+	}))
 }
 
 // drawn is an outline drawn with its name and heights.
@@ -50,32 +65,62 @@ func (d drawn) outline() []vehicles.XY {
 // defaultHeight is how high a thing drawn is at first.
 const defaultHeight = 300
 
-// askHeights asks for the name and the heights of an outline just drawn.
-func (w *Window) askHeights(title string, ps []r2.Point, done func(drawn)) {
+// heights are a floor and a ceiling above the ground in mm.
+type heights struct{ floor, ceiling float64 }
+
+// usualHeights are those that a thing drawn has at first: from the ground clearance up.
+func (w *Window) usualHeights() heights {
 	floor := 200.0
 	if d := w.model.Scene().Donor; d != nil {
 		floor = d.GroundClearMM
 	}
+	return heights{floor, floor + defaultHeight}
+}
+
+// stepHeights are those of the last level of a bay or box.
+func (w *Window) stepHeights(ref string) heights {
+	ls := view.Levels(w.model.Arrangement(), ref)
+	last := ls[len(ls)-1]
+	return heights{last.FloorMM, last.CeilingMM}
+}
+
+// askHeights asks for the name and the heights of an outline just drawn, which stays in sight meanwhile. Cancelled, or
+// with heights that cannot be, it goes back to the drawing tool with all its corners.
+func (w *Window) askHeights(title string, ps []r2.Point, at heights, done func(drawn)) {
 	name := newField()
 	name.SetPlaceHolder("shown on drawings; may stay empty")
-	lo, hi := w.numberEntry(floor, view.Length), w.numberEntry(floor+defaultHeight, view.Length)
-	items := []*widget.FormItem{
-		widget.NewFormItem("Name", name),
-		w.numberItem("Floor above the ground", lo, "mm"),
-		w.numberItem("Ceiling above the ground", hi, "mm"),
+	lo, hi := w.numberEntry(at.floor, view.Length), w.numberEntry(at.ceiling, view.Length)
+	above := hi.Validator
+	hi.Validator = func(s string) error {
+		a, err := w.model.Units().Evaluate(lo.Text, view.Length)
+		if b, err2 := w.model.Units().Evaluate(s, view.Length); err == nil && err2 == nil && b <= a {
+			return errors.New("above the floor")
+		}
+		return above(s)
 	}
-	w.ask(dialog.NewForm(title, "Put in", "Cancel", items, func(ok bool) {
+	items := []*widget.FormItem{widget.NewFormItem("Name", name),
+		w.numberItem("Floor above the ground", lo, "mm"), w.numberItem("Ceiling above the ground", hi, "mm")}
+	d := dialog.NewForm(title, "Put in", "Cancel", items, func(ok bool) {
 		a, err1 := w.model.Units().Evaluate(lo.Text, view.Length)
 		b, err2 := w.model.Units().Evaluate(hi.Text, view.Length)
-		switch {
-		case !ok:
-		case err1 != nil || err2 != nil || b <= a:
-			w.model.Say("Not put in: the ceiling must lie above the floor.")
-		default:
+		if t, drawing := w.model.Tool().(*view.Outline); drawing && (!ok || err1 != nil || err2 != nil || b <= a) {
+			t.Reopen()
+			return
+		}
+		if ok {
 			done(drawn{name: name.Text, points: ps, floor: a, ceiling: b})
 		}
 		w.model.SetTool(view.NewSelect(w.model))
-	}, w.win))
+	}, w.win)
+	d.Resize(fyne.NewSize(520, 260))
+	w.ask(d)
+}
+
+func (w *Window) addStep(ref string, d drawn) {
+	level := vehicles.Level{Outline: d.outline(), FloorMM: d.floor, CeilingMM: d.ceiling}
+	if w.model.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return view.AddLevel(p, a, ref, level) }) == nil {
+		w.model.Pick(ref)
+	}
 }
 
 // numberEntry is a field for a number in mm or kg that takes sums and units.

@@ -3,7 +3,6 @@ package view
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
 
 	"github.com/golang/geo/r2"
@@ -43,8 +42,8 @@ func shapes(a *layout.Arrangement, ref string) []shapeAt {
 	if i := bayAt(a, ref); i >= 0 {
 		return levelShapes(ref, a.Bays[i].Levels, layout.NewFrame(vehicles.XYZ{}, 0))
 	}
-	if i := keepOutAt(a, ref); i >= 0 {
-		return []shapeAt{{Shape{ref, 0}, vehicles.Points(a.KeepOuts[i].Outline)}}
+	if k := KeepOut(a, ref); k != nil {
+		return []shapeAt{{Shape{ref, 0}, vehicles.Points(k.Outline)}}
 	}
 	return nil
 }
@@ -67,27 +66,32 @@ func bayAt(a *layout.Arrangement, id string) int {
 	return slices.IndexFunc(a.Bays, func(b vehicles.Bay) bool { return b.ID == id })
 }
 
-func keepOutAt(a *layout.Arrangement, id string) int {
-	return slices.IndexFunc(a.KeepOuts, func(k vehicles.KeepOut) bool { return k.ID == id })
-}
-
 // togetherMM is how near corners of levels stand over one another to count as one corner in plan: the lattice's pitch.
 const togetherMM = 0.01
 
 // MoveCorner gives the edit that puts a corner at a place of the vehicle's plan. Corners of other levels of the same
 // thing that stand over it go along: from above they are one corner, and of a wall they are one edge.
 func MoveCorner(p *layout.Plan, arrangement string, c Corner, to r2.Point) (layout.Edit, error) {
-	return layout.Change(p, arrangement, "Move a corner of "+c.Ref, func(a *layout.Arrangement) error {
+	return moveCorners(p, arrangement, "Move a corner of "+c.Ref, c, 1, func(r2.Point) r2.Point { return to })
+}
+
+// moveCorners moves a corner and those after it, n in all, and what corners of other levels stand over them.
+func moveCorners(p *layout.Plan, arrangement, label string, c Corner, n int, f func(r2.Point) r2.Point) (layout.Edit, error) {
+	return layout.Change(p, arrangement, label, func(a *layout.Arrangement) error {
 		all := shapes(a, c.Ref)
 		if c.Level >= len(all) {
 			return fmt.Errorf("the outline of %s cannot be changed here", c.Ref)
 		}
-		if c.Index >= len(all[c.Level].ring) {
+		own := all[c.Level].ring
+		if c.Index >= len(own) {
 			return errors.New("there is no such corner")
 		}
-		from := all[c.Level].ring[c.Index]
+		var from []r2.Point
+		for i := range n {
+			from = append(from, own[(c.Index+i)%len(own)])
+		}
 		for _, s := range all {
-			ring, moved := withCornersMoved(s.ring, from, to)
+			ring, moved := withCornersMoved(s.ring, from, f)
 			if !moved {
 				continue
 			}
@@ -100,12 +104,12 @@ func MoveCorner(p *layout.Plan, arrangement string, c Corner, to r2.Point) (layo
 	})
 }
 
-// withCornersMoved moves the corners that stand at a place to another one, and tells whether there are any.
-func withCornersMoved(ring []r2.Point, from, to r2.Point) ([]r2.Point, bool) {
+// withCornersMoved moves the corners that stand at places, and tells whether there are any.
+func withCornersMoved(ring, from []r2.Point, f func(r2.Point) r2.Point) ([]r2.Point, bool) {
 	out, moved := slices.Clone(ring), false
 	for i, q := range ring {
-		if q.Sub(from).Norm() <= togetherMM {
-			out[i], moved = to, true
+		if slices.ContainsFunc(from, func(p r2.Point) bool { return q.Sub(p).Norm() <= togetherMM }) {
+			out[i], moved = f(q), true
 		}
 	}
 	return out, moved
@@ -167,9 +171,7 @@ func putShape(a *layout.Arrangement, s Shape, ring []r2.Point) {
 		a.Bays[i].Levels = withOutline(a.Bays[i].Levels, s.Level, ring, plain)
 		return
 	}
-	i := keepOutAt(a, s.Ref)
-	a.KeepOuts = slices.Clone(a.KeepOuts)
-	a.KeepOuts[i].Outline = outlineIn(plain, ring)
+	ChangeKeepOut(a, s.Ref, func(k *vehicles.KeepOut) { k.Outline = outlineIn(plain, ring) })
 }
 
 func withOutline(levels []vehicles.Level, i int, ring []r2.Point, f layout.Frame) []vehicles.Level {
@@ -231,21 +233,4 @@ func (m *Model) shapesPicked() []shapeAt {
 		return nil
 	}
 	return shapes(m.Arrangement(), m.Selection.Last())
-}
-
-// cornerPlace is where a corner is now.
-func (m *Model) cornerPlace(c Corner) r2.Point {
-	all := shapes(m.Arrangement(), c.Ref)
-	if c.Level >= len(all) || c.Index >= len(all[c.Level].ring) {
-		return r2.Point{X: math.NaN(), Y: math.NaN()}
-	}
-	return all[c.Level].ring[c.Index]
-}
-
-// cornerSides are the lengths of the two edges that meet in a corner.
-func (m *Model) cornerSides(c Corner) (before, after [2]r2.Point) {
-	ring := shapes(m.Arrangement(), c.Ref)[c.Level].ring
-	n := len(ring)
-	at := ring[c.Index]
-	return [2]r2.Point{ring[(c.Index+n-1)%n], at}, [2]r2.Point{at, ring[(c.Index+1)%n]}
 }

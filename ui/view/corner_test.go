@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r2"
 
 	"stowbay/layout"
+	"stowbay/layout/drawing"
 	"stowbay/vehicles"
 )
 
@@ -147,10 +148,10 @@ func TestOutlinesStaySound(t *testing.T) {
 // A locked box and things of the donor show no handles; nor does more than one thing picked.
 func TestHandles(t *testing.T) {
 	m := testModel(t, 4)
-	count := func() int { return len(m.Handles(0, 5)) / 2 }
+	count := func() int { return len(m.Grips(drawing.PlanView, 5)) / 2 }
 	m.Pick("low")
-	if count() != 4 {
-		t.Errorf("%d handles on a box, want 4", count())
+	if count() != 8 {
+		t.Errorf("%d handles on a box, want its corners and its edges", count())
 	}
 	m.Pick("low", "mid")
 	if count() != 0 {

@@ -2,7 +2,6 @@ package view
 
 import (
 	"fmt"
-	"math"
 
 	"github.com/golang/geo/r2"
 
@@ -20,6 +19,9 @@ type TwoPoints struct {
 	points []r2.Point
 	to     r2.Point
 	snap   bool
+
+	last    Pointer
+	snapped PointSnap
 }
 
 // NewMeasure returns the tool that measures distances.
@@ -64,39 +66,33 @@ func (t *TwoPoints) Press(p Pointer) {
 	t.m.tell(TheTool)
 }
 
+// place takes the pointer, snapped to what is drawn there while measuring.
 func (t *TwoPoints) place(p Pointer) r2.Point {
-	at := p.At
-	if !t.snap || p.Alt || !t.m.Display.Snap || p.View != drawing.PlanView {
-		return at
+	t.last, t.snapped = p, PointSnap{At: p.At}
+	if t.snap && !p.Alt && t.m.Display.Snap {
+		s := t.m.PointSnapper(p.View, t.points, true)
+		s.Grid, s.Reach = 0, 1.5*p.Slack
+		t.snapped = s.Point(p.At)
 	}
-	s := t.m.DrawSnapper(nil)
-	s.Grid = 0
-	for _, ref := range t.m.moduleRefs() {
-		r := PlanBounds(t.m.scene, ref)
-		s.AddCorners([]r2.Point{r.Lo(), r.Hi()}, ref)
+	if p.Shift && len(t.points) == 1 {
+		t.snapped = PointSnap{At: squared(t.points[0], t.snapped.At)}
 	}
-	s.Reach = 1.5 * p.Slack
-	x, y := s.Point(at)
-	return at.Add(r2.Point{X: x.By, Y: y.By})
-}
-
-func (m *Model) moduleRefs() []string {
-	var out []string
-	for _, b := range m.scene.Boxes {
-		for _, body := range b.Modules {
-			out = append(out, body.ID)
-		}
-	}
-	return out
+	return t.snapped.At
 }
 
 // Move implements [Tool].
 func (t *TwoPoints) Move(p Pointer, _ bool) {
-	if len(t.points) == 1 && p.View == t.view {
-		t.to = t.place(p)
-		t.m.Say(t.distance())
-		t.m.tell(TheTool)
+	if len(t.points) == 2 {
+		return
 	}
+	if len(t.points) == 1 && p.View != t.view {
+		return
+	}
+	t.to, t.view = t.place(p), p.View
+	if len(t.points) == 1 {
+		t.m.Say(t.distance())
+	}
+	t.m.tell(TheTool)
 }
 
 func (t *TwoPoints) ends() (a, b r2.Point) {
@@ -111,7 +107,7 @@ func (t *TwoPoints) distance() string {
 	d := b.Sub(a)
 	u := t.m.Units()
 	return fmt.Sprintf("%s (across %s, up %s) at %.1f°", u.Text(d.Norm(), "mm"), u.Text(d.X, "mm"), u.Text(d.Y, "mm"),
-		math.Atan2(d.Y, d.X)*180/math.Pi)
+		degreesOf(d))
 }
 
 // Key implements [Tool].
@@ -125,19 +121,26 @@ func (t *TwoPoints) Key(name string) bool {
 
 // Cancel implements [Tool].
 func (t *TwoPoints) Cancel() {
-	t.points = nil
+	t.points, t.snapped = nil, PointSnap{}
 	t.m.tell(TheTool)
 }
 
 // Overlay implements [Tool].
 func (t *TwoPoints) Overlay(v drawing.View) []drawing.Item {
-	if len(t.points) == 0 || v != t.view {
+	if v != t.view {
 		return nil
 	}
+	if len(t.points) == 0 {
+		return append(t.snapped.items(t.last), note{lines: t.snapped.Words}.items(t.last, t.to)...)
+	}
 	a, b := t.ends()
-	tag := drawing.Tag{Role: RoleDraft}
 	if b.Sub(a).Norm() < 0.5 {
 		return nil
 	}
-	return []drawing.Item{drawing.Dimension{Of: tag, A: a, B: b, S: t.m.Units().Text(b.Sub(a).Norm(), "mm")}}
+	out := []drawing.Item{drawing.Dimension{Of: tag(RoleDraft), A: a, B: b, S: t.m.Units().Text(b.Sub(a).Norm(), "mm")}}
+	if len(t.points) == 2 {
+		return append(out, note{lines: []string{t.distance()}}.items(t.last, b)...)
+	}
+	out = append(out, t.snapped.items(t.last)...)
+	return append(out, note{lines: append([]string{t.distance()}, t.snapped.Words...)}.items(t.last, b)...)
 }

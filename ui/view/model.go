@@ -295,7 +295,7 @@ func (m *Model) Things(refs []string) string {
 // Nudge moves the things picked by mm in the vehicle's frame.
 func (m *Model) Nudge(by r3.Vector) error {
 	refs := m.Selection.Refs()
-	if len(refs) == 0 {
+	if t, ok := m.tool.(*Select); len(refs) == 0 || ok && t.nudge(by) {
 		return nil
 	}
 	return m.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return MoveThings(p, a, refs, by) })

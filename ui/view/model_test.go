@@ -336,8 +336,9 @@ func TestMeasure(t *testing.T) {
 	m.SetTool(tool)
 	tool.Press(m.pointer(0, 0))
 	tool.Press(m.pointer(300, 400))
-	if len(tool.Overlay(drawing.PlanView)) != 1 || m.Status()[:6] != "500 mm" {
-		t.Errorf("status %q", m.Status())
+	d, ok := tool.Overlay(drawing.PlanView)[0].(drawing.Dimension)
+	if !ok || d.S != "500 mm" || m.Status()[:6] != "500 mm" {
+		t.Errorf("%+v, status %q", d, m.Status())
 	}
 }
 

@@ -33,20 +33,17 @@ func MoveThings(p *layout.Plan, arrangement string, refs []string, by r3.Vector)
 }
 
 func isSurvey(a *layout.Arrangement, ref string) bool {
-	return a.Bay(ref) != nil && a.Box(ref) == nil || slices.ContainsFunc(a.KeepOuts, func(k vehicles.KeepOut) bool { return k.ID == ref })
+	return a.Box(ref) == nil && (a.Bay(ref) != nil || KeepOut(a, ref) != nil)
 }
 
-// moveSurvey moves a bay with all it holds, or a keep-out of the arrangement.
+// moveSurvey moves a bay with all it holds, or a keep-out of the arrangement or of a bay.
 func moveSurvey(a *layout.Arrangement, ref string, by r3.Vector) {
 	if i := slices.IndexFunc(a.Bays, func(b vehicles.Bay) bool { return b.ID == ref }); i >= 0 {
 		a.Bays = slices.Clone(a.Bays)
 		a.Bays[i] = shiftedBay(a.Bays[i], by)
 		return
 	}
-	if i := slices.IndexFunc(a.KeepOuts, func(k vehicles.KeepOut) bool { return k.ID == ref }); i >= 0 {
-		a.KeepOuts = slices.Clone(a.KeepOuts)
-		a.KeepOuts[i] = shiftedKeepOut(a.KeepOuts[i], by)
-	}
+	ChangeKeepOut(a, ref, func(k *vehicles.KeepOut) { *k = shiftedKeepOut(*k, by) })
 }
 
 func shiftedBay(bay vehicles.Bay, by r3.Vector) vehicles.Bay {

@@ -3,7 +3,6 @@ package view
 import (
 	"fmt"
 	"math"
-	"strings"
 
 	"github.com/golang/geo/r2"
 
@@ -11,22 +10,25 @@ import (
 	"stowbay/layout/drawing"
 )
 
-// Outline draws a closed outline in the plan: click after click, by typed lengths and angles, or as a rectangle
-// pulled from corner to corner.
+// Outline draws a closed outline in the plan: click after click, by typed lengths, angles and places, or as a
+// rectangle pulled from corner to corner.
 type Outline struct {
 	m    *Model
 	name string
 	done func([]r2.Point)
 
 	points  []r2.Point
-	typed   string
-	pointer r2.Point
+	typed   entry
+	to      r2.Point // the pointer, snapped
+	last    Pointer  // as it came
+	snap    PointSnap
 	pressed bool
 	from    r2.Point
-	snaps   [2]Snap
+	closed  bool // handed over; it stays in sight until the tool is put away
 }
 
-// NewOutline returns a tool that hands the corners drawn to done.
+// NewOutline returns a tool that hands the corners drawn to done. The outline stays in sight until another tool is
+// taken, so that what asks for the rest of it can be seen against it; see [Outline.Reopen].
 func NewOutline(m *Model, name string, done func([]r2.Point)) *Outline {
 	return &Outline{m: m, name: name, done: done}
 }
@@ -37,45 +39,47 @@ func (t *Outline) Name() string { return t.name }
 // Points returns the corners set so far.
 func (t *Outline) Points() []r2.Point { return t.points }
 
+// Reopen goes on with an outline that was handed over but is not wanted yet: its corners can be taken back one by one.
+func (t *Outline) Reopen() {
+	t.closed = false
+	t.m.Say(t.Hint())
+	t.m.tell(TheTool)
+}
+
 // Hint implements [Tool].
 func (t *Outline) Hint() string {
 	switch {
 	case t.typed != "":
-		return "Length " + t.typed + "  (Return sets the corner; length<angle sets a direction in degrees)"
+		return "Return sets the corner. 450 length, 450<90 length and direction, 450<<90 turned from the last side, <90 direction, =800,-350 place."
 	case len(t.points) == 0:
-		return "Click the first corner, or pull a rectangle from corner to corner."
+		return "Click the first corner, or type = and its place, or pull a rectangle from corner to corner."
 	case len(t.points) < 3:
-		return "Click the next corner, or type a length and press Return. Shift: square. Backspace: one back."
+		return "Click the next corner, or type its length, length<angle or =x,y. Shift: square. Alt: no snapping. Backspace: one back."
 	}
-	return "Click the first corner or press Return to close. Shift: square. Backspace: one corner back."
+	return "Click the first corner or press Return to close. Type a length or click for another corner. Backspace: one back."
 }
 
 // Press implements [Tool].
 func (t *Outline) Press(p Pointer) {
+	if t.closed {
+		return
+	}
 	if p.View != drawing.PlanView {
 		t.m.Say("Outlines are drawn in the plan view.")
 		return
 	}
-	t.pressed, t.from = true, t.place(p)
+	t.place(p)
+	t.pressed, t.from = true, t.to
 }
 
 // Move implements [Tool].
-func (t *Outline) Move(p Pointer, down bool) {
-	if p.View != drawing.PlanView {
+func (t *Outline) Move(p Pointer, _ bool) {
+	if p.View != drawing.PlanView || t.closed {
 		return
 	}
-	t.pointer = t.place(p)
-	t.m.Say(t.measure())
+	t.place(p)
+	t.m.Say(t.Hint())
 	t.m.tell(TheTool)
-}
-
-// measure is what the status line says of the side being drawn.
-func (t *Outline) measure() string {
-	if t.typed != "" || len(t.points) == 0 {
-		return t.Hint()
-	}
-	d := t.pointer.Sub(t.points[len(t.points)-1])
-	return fmt.Sprintf("%s at %.1f°. %s", t.m.Units().Text(d.Norm(), "mm"), math.Atan2(d.Y, d.X)*180/math.Pi, t.Hint())
 }
 
 // Release implements [Tool].
@@ -84,17 +88,22 @@ func (t *Outline) Release(p Pointer) {
 		return
 	}
 	t.pressed = false
-	at := t.place(p)
-	pulled := at.Sub(t.from)
+	t.place(p)
+	pulled := t.to.Sub(t.from)
 	switch {
 	case len(t.points) == 0 && math.Abs(pulled.X) > 3*p.Slack && math.Abs(pulled.Y) > 3*p.Slack:
-		t.points = geometry.NewRect(t.from.X, t.from.Y, at.X, at.Y).Outer
+		t.points = geometry.NewRect(t.from.X, t.from.Y, t.to.X, t.to.Y).Outer
 		t.close()
-	case len(t.points) > 2 && at.Sub(t.points[0]).Norm() <= 2*p.Slack:
+	case t.closes():
 		t.close()
 	default:
-		t.add(at)
+		t.add(t.to)
 	}
+}
+
+// closes tells whether the pointer is on the first corner so that a click closes the outline.
+func (t *Outline) closes() bool {
+	return len(t.points) > 2 && t.last.At.Sub(t.points[0]).Norm() <= 2*t.last.Slack
 }
 
 func (t *Outline) add(p r2.Point) {
@@ -107,21 +116,30 @@ func (t *Outline) add(p r2.Point) {
 	t.m.tell(TheTool)
 }
 
-// place is the pointer with snapping, and square to the last corner while Shift is held.
-func (t *Outline) place(p Pointer) r2.Point {
+// place takes the pointer with snapping, and square to the last corner while Shift is held.
+func (t *Outline) place(p Pointer) {
+	t.last = p
 	at := p.At
-	t.snaps = [2]Snap{}
-	if t.m.Display.Snap && !p.Alt {
-		s := t.m.DrawSnapper(t.points)
-		s.Reach = 2 * p.Slack
-		x, y := s.Point(at)
-		t.snaps = [2]Snap{x, y}
-		at = at.Add(r2.Point{X: x.By, Y: y.By})
-	}
-	if p.Shift && len(t.points) > 0 {
+	square := p.Shift && len(t.points) > 0
+	if square {
 		at = squared(t.points[len(t.points)-1], at)
 	}
-	return tidyPoint(at)
+	t.snap = PointSnap{At: at}
+	if t.m.Display.Snap && !p.Alt {
+		s := t.m.PointSnapper(drawing.PlanView, t.points, false)
+		s.Reach = 2 * p.Slack
+		if square {
+			t.snap = s.Along(at, at.Y == t.points[len(t.points)-1].Y)
+		} else {
+			t.snap = s.Point(at)
+		}
+	}
+	t.snap.At = tidyPoint(t.snap.At)
+	t.to = t.snap.At
+	if t.closes() {
+		t.to = t.points[0]
+		t.snap = PointSnap{At: t.to, Kind: OnCorner, Words: []string{"closes the outline"}}
+	}
 }
 
 // squared moves b so that the line from a runs along an axis.
@@ -134,70 +152,48 @@ func squared(a, b r2.Point) r2.Point {
 	return b
 }
 
-// DrawSnapper returns what corners being drawn can snap to: corners and edges of bays, keep-outs and boxes, the
-// corners drawn so far, the centre line, the mirror image of what is there, and the grid.
-func (m *Model) DrawSnapper(drawn []r2.Point) Snapper {
-	s := Snapper{Grid: m.Display.GridMM / 10}
-	s.AddCorners(drawn, "corner drawn")
-	for i := range m.scene.Bays {
-		for _, p := range m.scene.Bays[i].Space.Solids {
-			addRingAndMirror(&s, p.Base.Outer, m.scene.Bays[i].Bay.ID)
-		}
-	}
-	for _, k := range m.scene.KeepOuts {
-		addRingAndMirror(&s, k.Prism.Base.Outer, k.KeepOut.ID)
-	}
-	for _, b := range m.scene.Boxes {
-		for _, p := range b.Outer.Solids {
-			addRingAndMirror(&s, p.Base.Outer, b.Box.ID)
-		}
-	}
-	if d := m.scene.Donor; d != nil {
-		s.AddCentreLine([2]float64{0, d.WheelbaseMM})
-		for _, x := range []float64{0, d.WheelbaseMM} {
-			s.X = append(s.X, Edge{At: x, Span: [2]float64{-d.TrackFrontMM / 2, d.TrackFrontMM / 2}, Why: "axle line"})
-		}
-	}
-	return s
-}
-
-func addRingAndMirror(s *Snapper, r geometry.Ring, name string) {
-	s.AddCorners(r, name)
-	for _, p := range r {
-		s.Y = append(s.Y, Edge{At: -p.Y, Span: [2]float64{p.X, p.X}, Why: "mirror of " + name})
-	}
-}
-
-// Type implements [Tool]: a length, or a length and an angle as 450<30.
+// Type implements [Tool]: lengths, angles and places, see [entry].
 func (t *Outline) Type(r rune) bool {
-	if len(t.points) == 0 || !strings.ContainsRune("0123456789.,+-*/()<°minchft'\" ", r) || len(t.typed) > 60 {
+	if t.closed || t.typed == "" && !t.typed.begins(r, len(t.points) == 0) {
 		return false
 	}
-	t.typed += string(r)
+	t.typed = t.typed.add(r)
 	t.m.Say(t.Hint())
+	t.m.tell(TheTool)
 	return true
 }
 
 // Key implements [Tool].
 func (t *Outline) Key(name string) bool {
 	switch name {
-	case "Return":
+	case "Return", "KP_Enter":
 		t.enter()
+		return true
 	case "BackSpace":
 		t.back()
 	case "Escape":
 		if len(t.points) == 0 && t.typed == "" {
 			return false
 		}
-		t.Cancel()
+		t.escape()
 	default:
-		return false
+		return t.typed != "" && len(name) == 1
 	}
 	t.m.Say(t.Hint())
 	t.m.tell(TheTool)
 	return true
 }
 
+// escape lets go of what is typed first, then of the outline.
+func (t *Outline) escape() {
+	if t.typed != "" {
+		t.typed = ""
+		return
+	}
+	t.Cancel()
+}
+
+// enter sets the corner typed, or closes the outline. What cannot be read stays, to be mended.
 func (t *Outline) enter() {
 	if t.typed == "" {
 		if len(t.points) > 2 {
@@ -205,85 +201,138 @@ func (t *Outline) enter() {
 		}
 		return
 	}
-	p, err := t.typedCorner()
+	p, err := t.next()
 	if err != nil {
 		t.m.Say(err.Error())
-		t.typed = ""
 		return
 	}
 	t.add(p)
 }
 
-// typedCorner is the corner at the length typed, towards the pointer or in the direction typed.
-func (t *Outline) typedCorner() (r2.Point, error) {
-	last := t.points[len(t.points)-1]
-	length, angle, given := strings.Cut(t.typed, "<")
-	l, err := t.m.Units().Evaluate(length, Length)
+// next is the corner that would be set now: as typed, or where the pointer is.
+func (t *Outline) next() (r2.Point, error) {
+	if t.typed == "" {
+		return t.to, nil
+	}
+	a, err := t.typed.aim(t.m.Units())
 	if err != nil {
-		return last, fmt.Errorf("length: %w", err)
+		return t.to, err
 	}
-	dir := t.pointer.Sub(last)
-	if given {
-		deg, err := t.m.Units().Evaluate(angle, Angle)
-		if err != nil {
-			return last, fmt.Errorf("angle: %w", err)
-		}
-		sin, cos := math.Sincos(deg * math.Pi / 180)
-		dir = r2.Point{X: cos, Y: sin}
+	if len(t.points) == 0 && !a.placed {
+		return t.to, fmt.Errorf("the first corner is typed as a place: =800,-350")
 	}
-	if dir.Norm() < 1e-9 {
-		return last, fmt.Errorf("point where the side is to go, or type length<angle")
+	return a.corner(t.lastCorner(), t.lastSide(), t.to)
+}
+
+func (t *Outline) lastCorner() r2.Point {
+	if n := len(t.points); n > 0 {
+		return t.points[n-1]
 	}
-	return last.Add(dir.Normalize().Mul(l)), nil
+	return r2.Point{}
+}
+
+// lastSide is the direction of the side drawn last; zero where there is none.
+func (t *Outline) lastSide() r2.Point {
+	if n := len(t.points); n > 1 {
+		return t.points[n-1].Sub(t.points[n-2])
+	}
+	return r2.Point{}
 }
 
 func (t *Outline) back() {
-	switch {
+	switch n := len(t.points); {
 	case t.typed != "":
-		r := []rune(t.typed)
-		t.typed = string(r[:len(r)-1])
-	case len(t.points) > 0:
-		t.points = t.points[:len(t.points)-1]
+		t.typed = t.typed.back()
+	case n > 0:
+		t.points = t.points[:n-1]
 	}
 }
 
 func (t *Outline) close() {
-	ps := t.points
-	t.Cancel()
-	if problems := geometry.Ring(ps).Polygon().Validate(); len(problems) > 0 {
+	if problems := geometry.Ring(t.points).Polygon().Validate(); len(problems) > 0 {
 		t.m.Say("Not an outline: " + problems[0].Error())
 		return
 	}
-	t.done(ps)
+	t.closed, t.typed, t.snap = true, "", PointSnap{}
+	t.m.tell(TheTool)
+	t.done(append([]r2.Point{}, t.points...))
 }
 
 // Cancel implements [Tool].
 func (t *Outline) Cancel() {
-	t.points, t.typed, t.pressed, t.snaps = nil, "", false, [2]Snap{}
+	t.points, t.typed, t.pressed, t.closed, t.snap = nil, "", false, false, PointSnap{}
 	t.m.tell(TheTool)
 }
 
 // Overlay implements [Tool].
 func (t *Outline) Overlay(v drawing.View) []drawing.Item {
-	if v != drawing.PlanView {
+	draft := tag(RoleDraft)
+	switch {
+	case v != drawing.PlanView:
+		return nil
+	case t.closed:
+		return []drawing.Item{drawing.Fill{Of: draft, Area: geometry.Polygon{Outer: t.points}}, drawing.Stroke{Of: draft, Points: t.points, Closed: true}}
+	case t.pressed && len(t.points) == 0:
+		r := geometry.NewRect(t.from.X, t.from.Y, t.to.X, t.to.Y).Outer
+		out := append(t.snap.items(t.last), drawing.Stroke{Of: draft, Points: r, Closed: true}, t.side(r[0], r[1]), t.side(r[1], r[2]))
+		return append(out, note{lines: t.snap.Words}.items(t.last, t.to)...)
+	}
+	to, err := t.next()
+	out := t.drawnSides(to)
+	if t.typed == "" {
+		out = append(out, t.snap.items(t.last)...)
+	}
+	return append(out, t.note(to, err).items(t.last, to)...)
+}
+
+// drawnSides are the sides set so far, the one to the corner that comes next, and the one that would close.
+func (t *Outline) drawnSides(to r2.Point) []drawing.Item {
+	n := len(t.points)
+	if n == 0 {
 		return nil
 	}
-	out := guides(t.snaps[:]...)
-	tag := drawing.Tag{Role: RoleDraft}
-	if t.pressed && len(t.points) == 0 {
-		r := geometry.NewRect(t.from.X, t.from.Y, t.pointer.X, t.pointer.Y).Outer
-		return append(out, drawing.Stroke{Of: tag, Points: r, Closed: true},
-			drawing.Dimension{Of: tag, A: r[0], B: r[1]}, drawing.Dimension{Of: tag, A: r[1], B: r[2]})
+	draft := tag(RoleDraft)
+	out := []drawing.Item{drawing.Stroke{Of: draft, Points: append(append([]r2.Point{}, t.points...), to)},
+		drawing.Stroke{Of: tag(RoleGuide), Points: []r2.Point{to, t.points[0]}}}
+	half := 2.5 * t.last.unit()
+	for _, p := range t.points {
+		out = append(out, drawing.Fill{Of: tag(RoleHandleHot), Area: geometry.NewRect(p.X-half, p.Y-half, p.X+half, p.Y+half)})
 	}
-	if len(t.points) == 0 {
-		return out
-	}
-	last := t.points[len(t.points)-1]
-	ps := append(append([]r2.Point{}, t.points...), t.pointer)
-	out = append(out, drawing.Stroke{Of: tag, Points: ps},
-		drawing.Stroke{Of: drawing.Tag{Role: RoleGuide}, Points: []r2.Point{t.pointer, t.points[0]}})
-	if t.pointer.Sub(last).Norm() > 1 {
-		out = append(out, drawing.Dimension{Of: tag, A: last, B: t.pointer, S: t.m.Units().Text(t.pointer.Sub(last).Norm(), "mm")})
+	if to.Sub(t.points[n-1]).Norm() > 1 {
+		out = append(out, t.side(t.points[n-1], to))
 	}
 	return out
+}
+
+func (t *Outline) side(a, b r2.Point) drawing.Dimension {
+	return drawing.Dimension{Of: tag(RoleDraft), A: a, B: b, S: t.m.Units().Text(b.Sub(a).Norm(), "mm")}
+}
+
+// note says of the side being drawn how long it is and where it goes, what is typed, and what the pointer snapped to.
+func (t *Outline) note(to r2.Point, err error) note {
+	out := note{field: string(t.typed)}
+	switch {
+	case err != nil:
+		out.lines = []string{err.Error()}
+		return out
+	case len(t.points) > 0:
+		out.lines = append(out.lines, t.measure(to))
+	}
+	if t.typed == "" {
+		out.lines = append(out.lines, t.snap.Words...)
+	}
+	return out
+}
+
+// measure words the side to a corner: its length, its direction, and how it turns from the side before.
+func (t *Outline) measure(to r2.Point) string {
+	d := to.Sub(t.lastCorner())
+	if d.Norm() < 0.5 {
+		return ""
+	}
+	s := fmt.Sprintf("%s at %.1f°", t.m.Units().Text(d.Norm(), "mm"), degreesOf(d))
+	if side := t.lastSide(); side.Norm() > 0 {
+		s += fmt.Sprintf(", turned %.1f°", math.Remainder(degreesOf(d)-degreesOf(side), 360))
+	}
+	return s
 }

@@ -31,8 +31,9 @@ type Select struct {
 	ghosts  []drawing.GhostPrism
 	by      r2.Point
 
-	corner *cornerDrag // a corner being dragged instead
-	hot    Corner      // the corner under the pointer
+	grip    *gripDrag // what is dragged instead of things
+	current *gripDrag
+	hot     *Grip // under the pointer
 }
 
 // NewSelect returns the tool in hand when a window opens.
@@ -80,15 +81,19 @@ func (t *Select) Press(p Pointer) {
 // CornerReach is how much farther than other things corners and edges of what is picked can be taken hold of.
 const CornerReach = 1.4
 
-// pressOutline takes hold of a corner of the one thing picked, puts one on its edge by a double click, or takes the
-// thing by its edge though something else lies there.
+// pressOutline takes the one thing picked by a grip, puts a corner on its edge by a double click, or takes the thing by
+// its edge though something else lies there.
 func (t *Select) pressOutline(p Pointer) bool {
-	if p.View != drawing.PlanView || p.Ctrl {
+	if p.Ctrl {
 		return false
 	}
-	if c, ok := t.m.CornerAt(p.At, CornerReach*p.Slack); ok {
-		*t = Select{m: t.m, down: true, from: p.At, to: p.At, view: p.View, corner: newCornerDrag(t.m, c, p.At), hot: c}
+	if g, ok := t.m.gripNear(p); ok && !(p.Twice && g.Kind == EdgeGrip) {
+		*t = Select{m: t.m, down: true, from: p.At, to: p.At, view: p.View, grip: newGripDrag(t.m, g, p), hot: &g.Grip}
+		t.m.tell(TheTool)
 		return true
+	}
+	if p.View != drawing.PlanView {
+		return false
 	}
 	edge, on, ok := t.m.EdgeAt(p.At, p.Slack)
 	if !ok {
@@ -112,11 +117,11 @@ func (t *Select) pressOutline(p Pointer) bool {
 // hover shows what is under the pointer: a corner of what is picked before anything else.
 func (t *Select) hover(p Pointer) {
 	t.m.SetHover(p.Index.Top(p.At, p.Slack).Ref)
-	hot := Corner{}
-	if c, ok := t.m.CornerAt(p.At, CornerReach*p.Slack); ok && p.View == drawing.PlanView {
-		hot = c
+	var hot *Grip
+	if g, ok := t.m.gripNear(p); ok {
+		hot = &g.Grip
 	}
-	if hot != t.hot {
+	if (hot == nil) != (t.hot == nil) || hot != nil && *hot != *t.hot {
 		t.hot = hot
 		t.m.tell(TheTool)
 	}
@@ -158,8 +163,8 @@ func (t *Select) Move(p Pointer, down bool) {
 		return
 	}
 	t.to = p.At
-	if t.corner != nil {
-		t.corner.move(p)
+	if t.grip != nil {
+		t.grip.move(p)
 		return
 	}
 	if !t.moved && p.At.Sub(t.from).Norm() < p.Slack {
@@ -215,10 +220,8 @@ func (t *Select) Release(p Pointer) {
 	if !t.down {
 		return
 	}
-	if d := t.corner; d != nil {
-		*t = Select{m: t.m, hot: t.hot}
-		d.release()
-		t.m.tell(TheTool)
+	if t.grip != nil {
+		t.releaseGrip()
 		return
 	}
 	moved, refs, late, band := t.moved, t.refs, t.late, r2.RectFromPoints(t.from, p.At)
@@ -242,24 +245,92 @@ func (t *Select) Release(p Pointer) {
 	t.m.tell(TheTool)
 }
 
+// releaseGrip makes a drag one step of the history. A grip that was only clicked waits for what is typed.
+func (t *Select) releaseGrip() {
+	d := t.grip
+	*t = Select{m: t.m, hot: t.hot}
+	if d.moved {
+		d.release()
+	} else {
+		t.current = d
+		t.m.Say(d.grip.Kind.String() + ": " + d.asks() + ". Arrows: by a millimetre. Esc: done")
+	}
+	t.m.tell(TheTool)
+}
+
+// Current returns the grip that was clicked and waits for what is typed.
+func (t *Select) Current() (Grip, bool) {
+	if !t.waits() {
+		return Grip{}, false
+	}
+	return t.current.grip, true
+}
+
+// waits tells whether a grip of what is picked still waits.
+func (t *Select) waits() bool {
+	d := t.current
+	if d == nil {
+		return false
+	}
+	for _, g := range t.m.grips(d.view, 0) {
+		if g.Grip == d.grip {
+			return true
+		}
+	}
+	t.current = nil
+	return false
+}
+
+// Type implements [Tool]: a length, an angle, a place or a height for the grip that was clicked.
+func (t *Select) Type(r rune) bool {
+	if !t.waits() {
+		return false
+	}
+	d := t.current
+	switch {
+	case d.typed == "" && (r == 'o' || r == 'O'):
+		d.other = !d.other
+	case d.typed == "" && !d.typed.begins(r, false):
+		return false
+	default:
+		d.typed = d.typed.add(r)
+	}
+	t.m.tell(TheTool)
+	return true
+}
+
 // Key implements [Tool].
 func (t *Select) Key(name string) bool {
-	if name == "Escape" && t.down {
+	if name == "Escape" && (t.down || t.current != nil) {
 		t.Cancel()
 		return true
 	}
-	return false
+	return t.waits() && t.current.key(name)
 }
 
 // Cancel implements [Tool].
 func (t *Select) Cancel() {
-	if !t.down {
+	if !t.down && t.current == nil {
 		return
 	}
 	*t = Select{m: t.m}
 	t.m.Drop()
 	t.m.Say("")
 	t.m.tell(TheTool)
+}
+
+// nudge moves the grip that was clicked by mm in the vehicle's frame, and tells whether there is one.
+func (t *Select) nudge(by r3.Vector) bool {
+	if !t.waits() {
+		return false
+	}
+	d := *t.current
+	d.to = d.from.Add(d.view.Point(by))
+	if t.m.Do(d.act) == nil {
+		t.current.settle()
+		t.m.tell(TheTool)
+	}
+	return true
 }
 
 // Ghosts returns where the things dragged were.
@@ -272,8 +343,10 @@ func (t *Select) Ghosts() []drawing.GhostPrism {
 
 // Overlay implements [Tool].
 func (t *Select) Overlay(v drawing.View) []drawing.Item {
-	if t.corner != nil && v == t.view {
-		return t.corner.overlay()
+	for _, d := range []*gripDrag{t.grip, t.current} {
+		if d != nil && v == d.view && (d.moved || d == t.current) {
+			return d.overlay()
+		}
 	}
 	if !t.moved || v != t.view {
 		return nil

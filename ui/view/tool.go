@@ -12,6 +12,7 @@ type Pointer struct {
 	At    r2.Point     // place in the view's plane, mm
 	View  drawing.View // the view it is in
 	Slack float64      // how near counts as on, mm
+	Seen  r2.Rect      // the part of the plane in sight
 	Index *Index       // what lies there
 
 	Shift, Ctrl, Alt bool

@@ -1,0 +1,268 @@
+package view
+
+import (
+	"math"
+	"strings"
+	"testing"
+
+	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
+
+	"stowbay/layout"
+	"stowbay/layout/drawing"
+	"stowbay/vehicles"
+)
+
+// clickAt presses and lifts the mouse at a place of a view.
+func clickAt(m *Model, v drawing.View, x, y float64) {
+	p := m.pointer(x, y)
+	p.View, p.Index = v, NewIndex(m.Scene(), v)
+	m.Tool().Press(p)
+	m.Tool().Release(p)
+}
+
+// pull drags in a view.
+func pull(m *Model, v drawing.View, x0, y0, x1, y1 float64) {
+	p := m.pointer(x0, y0)
+	p.View, p.Index = v, NewIndex(m.Scene(), v)
+	m.Tool().Press(p)
+	p.At = r2.Point{X: x1, Y: y1}
+	m.Tool().Move(p, true)
+	m.Tool().Release(p)
+}
+
+func enter(t *testing.T, m *Model, s string) {
+	t.Helper()
+	for _, r := range s {
+		if !m.Tool().Type(r) {
+			t.Fatalf("%q of %q is not taken", r, s)
+		}
+	}
+	m.Tool().Key("Return")
+}
+
+func bayLevel(m *Model, ref string) vehicles.Level {
+	return m.Document().Plan().Arrangements[0].Bay(ref).Levels[0]
+}
+
+// The bay reaches from 500, -700 to 2500, 700.
+func TestDragAnEdgeMovesItStraight(t *testing.T) {
+	m := testModel(t, 0)
+	m.Display.Snap = false
+	m.Pick("mid")
+	pull(m, drawing.PlanView, 2500, 0, 2380, 90)
+	want := []r2.Point{{X: 500, Y: -700}, {X: 2380, Y: -700}, {X: 2380, Y: 700}, {X: 500, Y: 700}}
+	for i, p := range outlineOf(m, "mid") {
+		if p.Sub(want[i]).Norm() > 0.01 {
+			t.Errorf("corner %d at %v, want %v", i, p, want[i])
+		}
+	}
+	if steps, done := m.Document().History(); done != 1 || steps[0].Label != "Move an edge of mid" {
+		t.Errorf("history %v, %d", steps, done)
+	}
+}
+
+func TestCornerTakesTypedLengthsAnglesAndPlaces(t *testing.T) {
+	for _, c := range []struct {
+		typed string
+		tab   bool
+		want  r2.Point
+	}{
+		{"1000", false, r2.Point{X: 2500, Y: 300}},     // up from 2500, -700
+		{"2*500 mm", false, r2.Point{X: 2500, Y: 300}}, //
+		{"1500", true, r2.Point{X: 2000, Y: 700}},      // from 500, 700, the corner after
+		{"1000<80", false, r2.Point{X: 2500 + 1000*math.Cos(80*math.Pi/180), Y: -700 + 1000*math.Sin(80*math.Pi/180)}},
+		{"1000<<80", false, r2.Point{X: 2500 + 1000*math.Cos(80*math.Pi/180), Y: -700 + 1000*math.Sin(80*math.Pi/180)}}, // the side before runs along x
+		{"=2450,650", false, r2.Point{X: 2450, Y: 650}},
+	} {
+		m := testModel(t, 0)
+		m.Pick("mid")
+		clickAt(m, drawing.PlanView, 2500, 700)
+		if g, ok := m.Tool().(*Select).Current(); !ok || g.Kind != CornerGrip {
+			t.Fatalf("%+v, %v taken by a click on a corner", g, ok)
+		}
+		if c.tab {
+			m.Tool().Type('o')
+		}
+		enter(t, m, c.typed)
+		if ring := outlineOf(m, "mid"); ring[2].Sub(c.want).Norm() > 0.02 {
+			t.Errorf("%q: corner at %v, want %v", c.typed, ring[2], c.want)
+		}
+		if _, done := m.Document().History(); done != 1 {
+			t.Errorf("%q: %d steps", c.typed, done)
+		}
+	}
+}
+
+func TestEdgeTakesALengthOrMovesOut(t *testing.T) {
+	for _, c := range []struct {
+		typed string
+		want  []r2.Point
+	}{
+		{"1200", []r2.Point{{X: 500, Y: -700}, {X: 2500, Y: -700}, {X: 2500, Y: 500}, {X: 500, Y: 700}}},
+		{"+25", []r2.Point{{X: 500, Y: -700}, {X: 2525, Y: -700}, {X: 2525, Y: 700}, {X: 500, Y: 700}}},
+		{"-1 in", []r2.Point{{X: 500, Y: -700}, {X: 2474.6, Y: -700}, {X: 2474.6, Y: 700}, {X: 500, Y: 700}}},
+	} {
+		m := testModel(t, 0)
+		m.Pick("mid")
+		clickAt(m, drawing.PlanView, 2500, 0)
+		enter(t, m, c.typed)
+		for i, p := range outlineOf(m, "mid") {
+			if p.Sub(c.want[i]).Norm() > 0.01 {
+				t.Errorf("%q: corner %d at %v, want %v", c.typed, i, p, c.want[i])
+			}
+		}
+	}
+}
+
+// The bay stands from 250 to 700 mm above the ground.
+func TestFloorsAndCeilingsAreDraggedAndTyped(t *testing.T) {
+	m := testModel(t, 0)
+	m.Display.Snap = false
+	m.Pick("mid")
+	pull(m, drawing.SideView, 1500, 700, 1500, 640)
+	if l := bayLevel(m, "mid"); l.CeilingMM != 640 || l.FloorMM != 250 {
+		t.Errorf("from %v to %v after the ceiling was pulled down", l.FloorMM, l.CeilingMM)
+	}
+	clickAt(m, drawing.RearView, 0, 250)
+	enter(t, m, "10 in")
+	if l := bayLevel(m, "mid"); l.FloorMM != 254 {
+		t.Errorf("floor at %v, want 254", l.FloorMM)
+	}
+	enter(t, m, "900")
+	if l := bayLevel(m, "mid"); l.FloorMM != 254 || !strings.Contains(m.Status(), "ceiling lies above the floor") {
+		t.Errorf("floor at %v, status %q", l.FloorMM, m.Status())
+	}
+}
+
+func TestHeightsSnapToOthers(t *testing.T) {
+	m := testModel(t, 0) // the box low stands on 260
+	m.Pick("mid")
+	pull(m, drawing.SideView, 1500, 250, 1500, 256)
+	if l := bayLevel(m, "mid"); l.FloorMM != 260 {
+		t.Errorf("floor at %v, want that of the box, 260", l.FloorMM)
+	}
+}
+
+func TestArrowsNudgeTheCornerClicked(t *testing.T) {
+	m := testModel(t, 0)
+	m.Pick("mid")
+	clickAt(m, drawing.PlanView, 2500, 700)
+	if err := m.Nudge(r3.Vector{X: -1}); err != nil {
+		t.Fatal(err)
+	}
+	if err := m.Nudge(r3.Vector{X: -10}); err != nil {
+		t.Fatal(err)
+	}
+	if ring := outlineOf(m, "mid"); !cornerNear(ring, r2.Point{X: 2489, Y: 700}) || !cornerNear(ring, r2.Point{X: 2500, Y: -700}) {
+		t.Errorf("bay is now %v", ring)
+	}
+	m.Tool().Key("Escape")
+	if err := m.Nudge(r3.Vector{X: -1}); err != nil || !cornerNear(outlineOf(m, "mid"), r2.Point{X: 2488, Y: 700}) || !cornerNear(outlineOf(m, "mid"), r2.Point{X: 2499, Y: -700}) {
+		t.Errorf("after Escape the whole bay moves: %v, %v", err, outlineOf(m, "mid"))
+	}
+}
+
+// What cannot be read is said and stays to be mended; Escape lets go of the corner.
+func TestTypedNonsenseChangesNothing(t *testing.T) {
+	m := testModel(t, 0)
+	m.Pick("mid")
+	clickAt(m, drawing.PlanView, 2500, 700)
+	enter(t, m, "12<<")
+	if _, done := m.Document().History(); done != 0 || !strings.Contains(m.Status(), "angle") {
+		t.Errorf("%d steps, status %q", done, m.Status())
+	}
+	m.Tool().Key("Escape")
+	if m.Tool().Type('1') {
+		t.Error("typing is still taken after Escape")
+	}
+}
+
+func withNested(t *testing.T, ids ...string) *Model {
+	t.Helper()
+	m := testModel(t, 0)
+	if err := m.Do(func(p *layout.Plan, a string) (layout.Edit, error) {
+		bay := *p.Arrangement(a).Bay("mid")
+		for i, id := range ids {
+			x := 2000 + 100*float64(i)
+			bay.KeepOuts = append(bay.KeepOuts, vehicles.KeepOut{ID: id, Kind: "fixed", Outline: square(x, 400, x+60, 460), FloorMM: 300, CeilingMM: 400})
+		}
+		return layout.PutBay(p, a, bay)
+	}); err != nil {
+		t.Fatal(err)
+	}
+	m.Display.Snap = false
+	return m
+}
+
+func TestKeepOutsOfBaysAreEditedToo(t *testing.T) {
+	m := withNested(t, "post")
+	m.Pick("post")
+	pull(m, drawing.PlanView, 2060, 460, 2080, 470)
+	k := m.Document().Plan().Arrangements[0].Bay("mid").KeepOuts[0]
+	if k.Outline[2] != (vehicles.XY{2080, 470}) {
+		t.Errorf("outline %v", k.Outline)
+	}
+	clickAt(m, drawing.SideView, 2040, 400)
+	enter(t, m, "450")
+	if err := m.Nudge(r3.Vector{Y: 10}); err != nil { // the ceiling is held, which moves up and down alone
+		t.Log(err)
+	}
+	m.Tool().Key("Escape")
+	if err := m.Nudge(r3.Vector{Y: 10}); err != nil {
+		t.Fatal(err)
+	}
+	k = m.Document().Plan().Arrangements[0].Bay("mid").KeepOuts[0]
+	if k.CeilingMM != 450 || k.Outline[0] != (vehicles.XY{2000, 410}) {
+		t.Errorf("keep-out %+v", k)
+	}
+}
+
+// Two keep-outs of one name cannot be told apart by it: neither is changed rather than the wrong one.
+func TestKeepOutsOfOneNameAreLeftAlone(t *testing.T) {
+	m := withNested(t, "post")
+	if err := m.Do(func(p *layout.Plan, a string) (layout.Edit, error) {
+		return layout.PutKeepOut(p, a, vehicles.KeepOut{ID: "post", Outline: square(3000, 0, 3050, 50), FloorMM: 300, CeilingMM: 400})
+	}); err != nil {
+		t.Fatal(err)
+	}
+	m.Pick("post")
+	if n := len(m.Grips(drawing.PlanView, 5)); n != 0 {
+		t.Errorf("%d grips", n)
+	}
+}
+
+func TestStepsAreAddedInTheVehiclesHeights(t *testing.T) {
+	m := testModel(t, 0) // the box low stands at 600, -300, 260
+	for _, ref := range []string{"mid", "low"} {
+		l := vehicles.Level{Outline: square(1600, -100, 1700, 100), FloorMM: 300, CeilingMM: 400}
+		if err := m.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return AddLevel(p, a, ref, l) }); err != nil {
+			t.Fatal(err)
+		}
+		got := Levels(m.Arrangement(), ref)
+		if n := len(got); n != 2 || got[1].FloorMM != 300 || got[1].CeilingMM != 400 || got[1].Outline[0] != (vehicles.XY{1600, -100}) {
+			t.Errorf("%s: levels %+v", ref, got)
+		}
+	}
+	if l := m.Arrangement().Box("low").Levels[1]; l.FloorMM != 40 || l.Outline[0] != (vehicles.XY{1000, 200}) {
+		t.Errorf("in the box's own frame %+v", l)
+	}
+	if err := m.Do(func(p *layout.Plan, a string) (layout.Edit, error) {
+		return AddLevel(p, a, "nothing", vehicles.Level{Outline: square(0, 0, 1, 1), CeilingMM: 1})
+	}); err == nil {
+		t.Error("a step was added to nothing")
+	}
+}
+
+func TestKeepOutsOfBaysAreTakenOut(t *testing.T) {
+	m := withNested(t, "post", "pipe")
+	if err := m.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return RemoveKeepOut(p, a, "post") }); err != nil {
+		t.Fatal(err)
+	}
+	if ks := m.Document().Plan().Arrangements[0].Bay("mid").KeepOuts; len(ks) != 1 || ks[0].ID != "pipe" {
+		t.Errorf("left are %+v", ks)
+	}
+	if err := m.Undo(); err != nil || KeepOut(m.Arrangement(), "post") == nil {
+		t.Errorf("undo: %v", err)
+	}
+}
