@@ -80,6 +80,9 @@ func (w *Window) editCommands() []command {
 		{id: "settings", menu: "Edit", name: "Plan settings …", help: "Units, inverter, charger, limits and load cases", line: true, do: w.editSettings},
 		{id: "heading", menu: "Edit", name: "Title block …", help: "Name, revision, author and notes of the plan", do: w.editHeading},
 		{id: "donor", menu: "Edit", name: "Donor …", help: "The survey of the donor vehicle", do: func() { w.editDonor(m.Plan().Donor) }},
+		{id: "newmodule", menu: "Edit", name: "New module …", help: "A module of your own, kept in the plan", line: true, do: w.newModule},
+		{id: "newgear", menu: "Edit", name: "New gear …", help: "A piece of gear of your own, kept in the plan", do: w.newGear},
+		{id: "newdonor", menu: "Edit", name: "New donor …", help: "A donor of your own, kept in the plan", do: w.newDonor},
 	}
 }
 

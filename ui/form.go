@@ -2,21 +2,18 @@ package ui
 
 import (
 	"errors"
-	"fmt"
 	"reflect"
 	"slices"
 	"strconv"
 	"strings"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	plan "stowbay/layout"
-	"stowbay/ui/view"
 	"stowbay/vehicles/record"
 )
 
@@ -149,7 +146,7 @@ func (f *form) at(path string) reflect.Value {
 		v = byTag(reflect.Indirect(v), name)
 		if listed {
 			i, _ := strconv.Atoi(strings.TrimSuffix(index, "]"))
-			v = v.Index(i)
+			v = reflect.Indirect(v).Index(i)
 		}
 	}
 	return v
@@ -282,11 +279,7 @@ func (f *form) single(path string, fd record.Field, t reflect.Type) fyne.CanvasO
 	case reflect.String, reflect.Float64, reflect.Int:
 		return f.text(path, fd)
 	case reflect.Array:
-		row := container.NewGridWithColumns(v.Len())
-		for i := range v.Len() {
-			row.Add(f.text(fmt.Sprintf("%s[%d]", path, i), fd))
-		}
-		return row
+		return f.coordinates(path, fd, v.Len())
 	}
 	return nil
 }
@@ -317,30 +310,27 @@ func (f *form) text(path string, fd record.Field) fyne.CanvasObject {
 		}
 	}
 	e.left = keep
-	e.OnSubmitted = func(string) { keep() }
+	if f.narrow { // in a dock Return keeps the field; in a dialog it keeps the record
+		e.OnSubmitted = func(string) { keep() }
+	}
 	f.refresh = append(f.refresh, show)
 	return container.NewBorder(nil, wrong.text, nil, nil, e)
 }
 
 // wrong says under a field what is wrong with what was typed.
-type wrong struct{ text *canvas.Text }
+type wrong struct{ text *widget.Label }
 
 func (f *form) wrong() wrong {
-	t := canvas.NewText("", f.w.skin.ink.bad)
-	t.TextSize = 11
-	t.Hide()
-	return wrong{t}
+	l := widget.NewLabel("")
+	l.Wrapping = fyne.TextWrapWord
+	l.Importance = widget.DangerImportance
+	l.SizeName = theme.SizeNameCaptionText
+	l.Hide()
+	return wrong{l}
 }
 
-// wrongLength bounds what is said, so that a dock does not grow wider for it; the status line has all of it.
-const wrongLength = 34
-
 func (w wrong) say(s string) {
-	if r := []rune(s); len(r) > wrongLength {
-		s = string(r[:wrongLength]) + "…"
-	}
-	w.text.Text = s
-	w.text.Refresh()
+	w.text.SetText(s)
 	setShown(w.text, s != "")
 }
 
@@ -371,7 +361,7 @@ func (f *form) stored(path string, fd record.Field, typed string) (string, error
 	if v.Kind() == reflect.String || typed == "" {
 		return typed, nil
 	}
-	x, err := f.w.model.Units().Evaluate(typed, view.QuantityOf(fd.Unit))
+	x, err := f.w.model.Units().EvaluateIn(typed, fd.Unit)
 	if err != nil {
 		return "", err
 	}

@@ -7,6 +7,7 @@ import (
 	"reflect"
 	"testing"
 
+	"fyne.io/fyne/v2"
 	"github.com/golang/geo/r2"
 
 	"stowbay/layout"
@@ -96,5 +97,67 @@ func TestReadOutlines(t *testing.T) {
 	}
 	if len(got.notes) < 2 {
 		t.Error("the open path is not mentioned")
+	}
+}
+
+// A place that may be absent is stated by a tick, typed with units, and absent again without it.
+func TestOptionalPlaceInAForm(t *testing.T) {
+	w, _ := testWindow(t)
+	m := clone(catalogue().Modules()[0])
+	m.CGAt = nil
+	said := 0
+	f := &form{w: w, value: m, changed: func(string) { said++ }}
+	fd := record1(t, f, "cg_at_mm")
+	row := f.optional("cg_at_mm", fd).(*fyne.Container)
+	stated := row.Objects[0].(*tickBox)
+	stated.SetChecked(true)
+	if m.CGAt == nil || said != 1 {
+		t.Fatal("ticking states nothing")
+	}
+	if !f.set("cg_at_mm[1]", fd, "2in") || m.CGAt[1] != 50.8 {
+		t.Errorf("typed 2in, it is %v", *m.CGAt)
+	}
+	if err := f.checked("cg_at_mm[0]", fd, "-5"); err == nil {
+		t.Error("a place outside what is allowed is taken")
+	}
+	stated.SetChecked(false)
+	if m.CGAt != nil {
+		t.Error("it is still stated")
+	}
+}
+
+// The editor stays open while something is wrong, says what, and keeps what was mended; leaving after a change asks.
+func TestEditorOfNewGear(t *testing.T) {
+	w, _ := testWindow(t)
+	w.Do("newgear")
+	if len(w.dialogs) != 1 {
+		t.Fatal("no editor")
+	}
+	before := len(w.model.Library().AllGear())
+	w.accept()
+	if len(w.dialogs) != 1 || len(w.model.Library().AllGear()) != before {
+		t.Error("a record without a name and a size was kept")
+	}
+	w.typedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if w.blocked() {
+		t.Error("leaving without a change asks")
+	}
+	g := clone(catalogue().AllGear()[0])
+	g.ID = "own"
+	w.editor("Gear", g, func() vehicles.Records { return vehicles.Records{Gear: []*vehicles.Gear{g}} })
+	e := firstField(w.frontBody().Objects[contentAt])
+	e.SetText("own-2")
+	w.typedKey(&fyne.KeyEvent{Name: fyne.KeyEscape})
+	if len(w.dialogs) != 2 {
+		t.Fatalf("leaving after a change leaves %d dialogs, want the question over the editor", len(w.dialogs))
+	}
+	w.accept() // goes on editing
+	w.accept() // keeps
+	if w.blocked() || w.model.Library().Gear("own-2") == nil {
+		t.Error("the record was not kept")
+	}
+	w.Do("undo")
+	if w.model.Library().Gear("own-2") != nil {
+		t.Error("undo leaves the record")
 	}
 }

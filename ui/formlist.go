@@ -9,7 +9,6 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
 
 	"stowbay/ui/view"
@@ -23,7 +22,7 @@ func (f *form) group(path string, fd record.Field) fyne.CanvasObject {
 	case reflect.Struct:
 		return f.section(words(fd), f.rows(path))
 	case reflect.Pointer:
-		return nil // optional places are edited in the file
+		return f.optional(path, fd)
 	case reflect.Slice:
 		elem := v.Type().Elem()
 		for elem.Kind() == reflect.Pointer {
@@ -39,6 +38,46 @@ func (f *form) group(path string, fd record.Field) fyne.CanvasObject {
 		}
 	}
 	return nil
+}
+
+// optional builds a box to tick and, where it is ticked, the fields of coordinates that may be absent.
+func (f *form) optional(path string, fd record.Field) fyne.CanvasObject {
+	body := container.NewStack()
+	stated := newTickBox(words(fd)+" stated", nil)
+	show := func() {
+		set := !f.at(path).IsNil()
+		stated.Checked = set
+		stated.Refresh()
+		switch {
+		case !set:
+			body.RemoveAll()
+		case len(body.Objects) == 0:
+			body.Add(f.coordinates(path, fd, f.at(path).Elem().Len()))
+		}
+	}
+	show()
+	stated.OnChanged = func(on bool) {
+		v := f.at(path)
+		if on == !v.IsNil() {
+			return
+		}
+		if v.SetZero(); on {
+			v.Set(reflect.New(v.Type().Elem()))
+		}
+		show()
+		f.changed(words(fd))
+	}
+	f.refresh = append(f.refresh, show)
+	return container.NewVBox(stated, body)
+}
+
+// coordinates builds fields side by side for the numbers of a fixed list.
+func (f *form) coordinates(path string, fd record.Field, n int) fyne.CanvasObject {
+	row := container.NewGridWithColumns(n)
+	for i := range n {
+		row.Add(f.text(fmt.Sprintf("%s[%d]", path, i), fd))
+	}
+	return row
 }
 
 // section puts a heading over something.
@@ -192,7 +231,7 @@ func (f *form) list(path string, fd record.Field) fyne.CanvasObject {
 		for i := range v.Len() {
 			edit := newPush(summary(v.Index(i), i), func() { f.editItem(path, i, fd, fill) })
 			edit.Alignment = widget.ButtonAlignLeading
-			drop := widget.NewButtonWithIcon("", theme.ContentRemoveIcon(), func() {
+			drop := newPush("Take out", func() {
 				list := f.at(path)
 				list.Set(reflect.AppendSlice(reflect.AppendSlice(reflect.MakeSlice(list.Type(), 0, list.Len()), list.Slice(0, i)), list.Slice(i+1, list.Len())))
 				f.changed(words(fd))
@@ -202,7 +241,7 @@ func (f *form) list(path string, fd record.Field) fyne.CanvasObject {
 		}
 		rows.Refresh()
 	}
-	add := widget.NewButtonWithIcon("", theme.ContentAddIcon(), func() {
+	add := newPush("Add …", func() {
 		list := f.at(path)
 		list.Set(reflect.Append(list, newElement(list.Type().Elem(), fd.Name, list.Len())))
 		f.editItem(path, list.Len()-1, fd, fill)
@@ -263,7 +302,7 @@ func (f *form) editItem(path string, i int, fd record.Field, done func()) {
 	f.w.ask(d)
 }
 
-// problems shows what is wrong with a record.
+// problems says what is wrong with a record, as it is typed.
 type problems struct {
 	label *widget.Label
 	root  fyne.CanvasObject
@@ -272,19 +311,24 @@ type problems struct {
 func problemsLabel() *problems {
 	l := widget.NewLabel("")
 	l.Wrapping = fyne.TextWrapWord
-	l.Importance = widget.DangerImportance
 	scroll := container.NewVScroll(l)
-	scroll.SetMinSize(fyne.NewSize(200, 52))
+	scroll.SetMinSize(fyne.NewSize(200, 66))
 	return &problems{l, scroll}
 }
 
 // set checks a record and reports whether nothing is wrong.
 func (p *problems) set(value any) bool {
 	ps := record.Check(value)
-	var lines []string
-	for _, q := range ps {
-		lines = append(lines, q.String())
+	p.label.Importance = widget.SuccessImportance
+	text := "Nothing is missing, and every figure is within what is allowed."
+	if len(ps) > 0 {
+		p.label.Importance = widget.DangerImportance
+		lines := []string{fmt.Sprintf("%s to put right:", counted(len(ps), "thing"))}
+		for _, q := range ps {
+			lines = append(lines, q.String())
+		}
+		text = strings.Join(lines, "\n")
 	}
-	p.label.SetText(strings.Join(lines, "\n"))
+	p.label.SetText(text)
 	return len(ps) == 0
 }

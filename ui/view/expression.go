@@ -71,6 +71,18 @@ func (u Units) Evaluate(text string, q Quantity) (float64, error) {
 	return v.x, err
 }
 
+// EvaluateIn reads what was typed into a field that holds a unit of a file. Besides what [Units.Evaluate] takes, a
+// field that holds neither lengths nor masses nor angles takes its own unit behind the number: "350 V", "95 A".
+func (u Units) EvaluateIn(text, unit string) (float64, error) {
+	q := QuantityOf(unit)
+	if q == Plain && unit != "" {
+		if bare, ok := strings.CutSuffix(strings.TrimSpace(text), unit); ok {
+			text = bare
+		}
+	}
+	return u.Evaluate(text, q)
+}
+
 // measure is a number with the power of the unit it carries.
 type measure struct {
 	x   float64

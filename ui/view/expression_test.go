@@ -101,3 +101,18 @@ func TestShowUnits(t *testing.T) {
 		t.Errorf("Delta of nothing = %q", got)
 	}
 }
+
+// A field takes its own unit, and no other one.
+func TestEvaluateInItsOwnUnit(t *testing.T) {
+	for _, c := range []struct {
+		text, unit string
+		want       float64
+	}{{"350 V", "V", 350}, {"2*3.65V", "V", 7.3}, {"95", "A", 95}, {"3.5in", "mm", 88.9}, {"2*151+8", "mm", 310}, {"10 lb", "kg", 4.5359237}, {"90°", "°", 90}} {
+		if got, err := Metric.EvaluateIn(c.text, c.unit); err != nil || math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%q in %s: %v, %v; want %v", c.text, c.unit, got, err, c.want)
+		}
+	}
+	if got, err := Metric.EvaluateIn("350 A", "V"); err == nil {
+		t.Errorf("350 A is %v V", got)
+	}
+}
