@@ -139,7 +139,7 @@ func (p *Plan) freshArrangement() string {
 // RemoveArrangement gives the edit that takes an arrangement out. The last one stays.
 func RemoveArrangement(p *Plan, id string) (Edit, error) {
 	if len(p.Arrangements) < 2 {
-		return nil, fmt.Errorf("a plan has one arrangement at least")
+		return nil, fmt.Errorf("a plan needs one arrangement at least, and this is the last")
 	}
 	q := *p
 	var err error

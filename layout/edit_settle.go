@@ -149,7 +149,7 @@ func planProblems(before, after *Plan) error {
 		return func(path, msg string) { found = append(found, record.Problem{Path: base + path, Msg: msg}) }
 	}
 	if n := len(after.Arrangements); n == 0 {
-		report("")("arrangements", "a plan has one arrangement at least")
+		report("")("arrangements", "a plan needs one arrangement at least")
 	}
 	reporter(report("")).lengths(after)
 	reporter(report("library.")).lengths(&after.Library)

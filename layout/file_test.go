@@ -21,6 +21,7 @@ import (
 	"stowbay/internal/inputs"
 	"stowbay/vehicles"
 	"stowbay/vehicles/record"
+	"stowbay/vehicles/record/recordtest"
 )
 
 func TestTagsOfThePlan(t *testing.T) {
@@ -331,6 +332,13 @@ func tryPlan(t inputs.T, data []byte, oneIn int) error {
 		var ps record.Problems
 		if !errors.As(err, &ps) || len(ps) == 0 {
 			t.Fatalf("want problems, got %T: %v", err, err)
+		}
+		if inputs.OneIn(oneIn, data) {
+			for _, p := range ps {
+				if wrong := recordtest.Form(p); wrong != "" {
+					t.Errorf("%q %s", p, wrong)
+				}
+			}
 		}
 		return err
 	}

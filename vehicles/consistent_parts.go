@@ -24,10 +24,10 @@ func (m *Module) Problems(report func(path, msg string)) {
 		onFace(fmt.Sprintf("ports[%d].at_mm", i), p.Face, p.At, size, report)
 	}
 	if m.CGAt != nil && !inBody(*m.CGAt, size, 0) {
-		report("cg_at_mm", "lies outside the module")
+		report("cg_at_mm", fmt.Sprintf("lies outside the module; allowed is up to [%g, %g, %g]", m.LengthMM, m.WidthMM, m.HeightMM))
 	}
 	if m.TempMaxC != 0 && m.TempMinC >= m.TempMaxC {
-		report("temperature_max_c", "must be above temperature_min_c")
+		report("temperature_max_c", fmt.Sprintf("%g must be above temperature_min_c, which is %g", m.TempMaxC, m.TempMinC))
 	}
 }
 
@@ -59,7 +59,7 @@ func (c *Cell) openCircuit(report report) {
 		}
 	}
 	if n := len(c.OpenV); n > 0 && (n < 2 || c.OpenV[0].SOCPct != 0 || c.OpenV[n-1].SOCPct != 100) {
-		report("open_circuit", "must run from 0 to 100 % state of charge")
+		report("open_circuit", "must run from 0 to 100 % state of charge: the first point at soc_pct 0, the last at 100")
 	}
 }
 
@@ -131,7 +131,8 @@ func onFace(path string, f Face, at, size XYZ, report report) {
 		plane = size[axis]
 	}
 	if math.Abs(at[axis]-plane) > faceReach || !inBody(at, size, faceReach) {
-		report(path, fmt.Sprintf("[%g, %g, %g] is not on the %s face of a body of %g x %g x %g", at[0], at[1], at[2], f, size[0], size[1], size[2]))
+		report(path, fmt.Sprintf("[%g, %g, %g] is not on the %s face of a body of %g x %g x %g mm; that face lies at %s = %g, and up to %d mm out of it are allowed",
+			at[0], at[1], at[2], f, size[0], size[1], size[2], "xyz"[axis:axis+1], plane, faceReach))
 	}
 }
 

@@ -9,6 +9,7 @@ import (
 	"stowbay/internal/inputs"
 	"stowbay/vehicles"
 	"stowbay/vehicles/record"
+	"stowbay/vehicles/record/recordtest"
 )
 
 var (
@@ -65,6 +66,13 @@ func (r reader[T]) try(t inputs.T, data []byte, oneIn int) error {
 		var ps record.Problems
 		if !errors.As(err, &ps) || len(ps) == 0 {
 			t.Fatalf("want problems, got %T: %v", err, err)
+		}
+		if inputs.OneIn(oneIn, data) {
+			for _, p := range ps {
+				if wrong := recordtest.Form(p); wrong != "" {
+					t.Errorf("%q %s", p, wrong)
+				}
+			}
 		}
 		return err
 	}

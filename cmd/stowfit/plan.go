@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -27,7 +28,7 @@ func (c *chosen) of(p *layout.Plan) ([]*layout.Arrangement, error) {
 			return []*layout.Arrangement{a}, nil
 		}
 	}
-	return nil, fmt.Errorf("the plan has no arrangement %q; it has %v", c.id, arrangementIDs(p))
+	return nil, fmt.Errorf("the plan has no arrangement %q; it has %s", c.id, strings.Join(arrangementIDs(p), ", "))
 }
 
 func arrangementIDs(p *layout.Plan) []string {

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 	"text/tabwriter"
 
 	"github.com/spf13/cobra"
@@ -49,7 +50,7 @@ func (o *matchOptions) run(cmd *cobra.Command, path string) error {
 		return err
 	}
 	if len(es) != 1 {
-		return fmt.Errorf("the plan has the arrangements %v; a module goes into one of them: say which with --arrangement", arrangementIDs(p))
+		return fmt.Errorf("the plan has the arrangements %s; a module goes into one of them: say which with --arrangement", strings.Join(arrangementIDs(p), ", "))
 	}
 	m, err := assembly.Match(es[0].Assembly.Model)
 	if err != nil {

@@ -41,7 +41,7 @@ const mostMatched = 1000
 func Match(m *Model) (*Matching, error) {
 	build := m.Scene.Plan.Build
 	if build == nil {
-		return nil, fmt.Errorf("no received modules are entered in the build record")
+		return nil, fmt.Errorf("no received modules are entered in the build record; import their table first")
 	}
 	out := &Matching{}
 	for _, kind := range m.kinds() {

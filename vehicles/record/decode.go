@@ -90,11 +90,11 @@ func (d *decoder) kindAndFormat(t reflect.Type, s *schema) bool {
 func (d *decoder) plain(n *yaml.Node, p *trail) bool {
 	switch {
 	case n.Kind == yaml.AliasNode:
-		d.problem(n, p, "aliases (*%s) are not allowed; write the value out", n.Value)
+		d.problem(n, p, "aliases (here %q) are not allowed; write the value out", shorten("*"+n.Value))
 	case n.Anchor != "":
-		d.problem(n, p, "anchors (&%s) are not allowed", n.Anchor)
+		d.problem(n, p, "anchors (here %q) are not allowed; write the value out wherever it is needed", shorten("&"+n.Anchor))
 	case n.Style&yaml.TaggedStyle != 0:
-		d.problem(n, p, "tags (%s) are not allowed", n.Tag)
+		d.problem(n, p, "tags (here %q) are not allowed; write the value alone", shorten(n.Tag))
 	default:
 		return true
 	}
@@ -202,7 +202,7 @@ func (d *decoder) mapping(n *yaml.Node, v reflect.Value, p *trail) {
 
 func (d *decoder) entry(key, value *yaml.Node, v reflect.Value, s *schema, seen []int, p *trail) {
 	if key.Kind != yaml.ScalarNode {
-		d.problem(key, p, "a field's name must be plain text")
+		d.problem(key, p, "a field's name must be plain text, as in name: value")
 		return
 	}
 	if key.Value == "<<" {

@@ -8,6 +8,7 @@ import (
 	"reflect"
 	"regexp"
 	"strconv"
+	"strings"
 
 	"gopkg.in/yaml.v3"
 )
@@ -97,12 +98,40 @@ var yamlLine = regexp.MustCompile(`^yaml: (?:line (\d+): )?`)
 // grammarError are the messages whose line the YAML library counts from zero.
 var grammarError = regexp.MustCompile(`did not find expected (<document start>|node content|'-' indicator|key|',' or '.')$`)
 
+// advice says what the YAML library's messages most often mean.
+var advice = []struct{ message, advice string }{
+	{"found character that cannot start any token", "lines are indented with blanks, never with tabs, and a text that starts with a sign needs quotes"},
+	{"mapping values are not allowed in this context", "look for a second colon in the line, or a line indented too far; a text with a colon needs quotes"},
+	{"did not find expected key", "look for a line that is not indented like the fields around it"},
+	{"could not find expected ':'", "a field is written as name: value, with a blank after the colon"},
+	{"did not find expected '-' indicator", "the entries of a list start with a dash, all indented alike"},
+	{"did not find expected ',' or ']'", "a bracket [ is not closed, or a comma is missing"},
+	{"did not find expected ',' or '}'", "a brace { is not closed, or a comma is missing"},
+	{"did not find expected node content", "a value is missing after a comma, a dash or a bracket"},
+	{"found unexpected end of stream", "a quote is not closed"},
+	{"found unknown escape character", "in double quotes a backslash must be doubled; single quotes take it as it is"},
+	{"control characters are not allowed", "the file must be plain text in UTF-8"},
+	{"invalid leading UTF-8 octet", "the file must be plain text in UTF-8"},
+	{"invalid trailing UTF-8 octet", "the file must be plain text in UTF-8"},
+	{"incomplete UTF-8 octet sequence", "the file must be plain text in UTF-8"},
+}
+
+// advised adds advice to a message of the YAML library.
+func advised(message string) string {
+	for _, a := range advice {
+		if strings.Contains(message, a.message) {
+			return message + ": " + a.advice
+		}
+	}
+	return message
+}
+
 func syntaxProblem(err error) *Problem {
 	if errors.Is(err, io.EOF) {
 		return &Problem{Msg: "the file is empty"}
 	}
 	text := err.Error()
-	p := &Problem{Msg: "cannot be read as YAML: " + yamlLine.ReplaceAllString(text, "")}
+	p := &Problem{Msg: "cannot be read as YAML: " + advised(yamlLine.ReplaceAllString(text, ""))}
 	if m := yamlLine.FindStringSubmatch(text); m != nil && m[1] != "" {
 		p.Line, _ = strconv.Atoi(m[1])
 		p.Column = 1

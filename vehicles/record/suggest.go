@@ -15,9 +15,23 @@ func suggestion(name string, s *schema) string {
 		}
 	}
 	if best == "" {
-		return ""
+		return "; allowed here are " + names(s)
 	}
 	return fmt.Sprintf("; did you mean %q?", best)
+}
+
+// names lists the fields of a record, the first of many.
+func names(s *schema) string {
+	const shown = 12
+	var list []string
+	for _, f := range s.fields[:min(shown, len(s.fields))] {
+		list = append(list, f.name)
+	}
+	text := strings.Join(list, ", ")
+	if more := len(s.fields) - shown; more > 0 {
+		text += fmt.Sprintf(" and %d more", more)
+	}
+	return text
 }
 
 // unlikeness counts the edits between what was written and a field's name; it stops where there are as many as limit.

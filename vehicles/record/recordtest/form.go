@@ -1,0 +1,49 @@
+package recordtest
+
+import (
+	"fmt"
+	"regexp"
+	"strings"
+	"unicode"
+	"unicode/utf8"
+
+	"stowbay/vehicles/record"
+)
+
+// place is how a problem found in a file starts. What concerns the whole file has no line.
+var place = regexp.MustCompile(`^[^:]+:(\d+:\d+:)? `)
+
+// slips are marks of a message that was not written for people.
+var slips = []string{"%!", "<nil>", "{{", "struct {", "map[", "reflect.", "runtime error", "yaml: ", "0x", "!!"}
+
+// Form says what is wrong with the form of a problem found in a file; "" where nothing is. The form is
+// file:line:column: path: what is wrong, what is allowed, in one line, without a full stop.
+func Form(p record.Problem) string {
+	text := p.String()
+	first, _ := utf8.DecodeRuneInString(p.Msg)
+	switch {
+	case p.File == "" || !place.MatchString(text):
+		return "has no place"
+	case p.Line < 0 || p.Line > 0 && p.Column < 1:
+		return fmt.Sprintf("has the place %d:%d", p.Line, p.Column)
+	case p.Msg == "" || strings.TrimSpace(p.Msg) != p.Msg:
+		return "says nothing, or has blanks around it"
+	case strings.ContainsAny(text, "\n\r"):
+		return "has several lines"
+	case unicode.IsUpper(first) || strings.HasSuffix(p.Msg, "."):
+		return "starts like a sentence or ends like one"
+	case utf8.RuneCountInString(p.Msg) > 400:
+		return "is too long to be read"
+	}
+	for _, s := range slips {
+		if strings.Contains(unquoted(p.Msg), s) {
+			return fmt.Sprintf("says %q", s)
+		}
+	}
+	return ""
+}
+
+var cited = regexp.MustCompile(`"(\\.|[^"\\])*"`)
+
+// unquoted leaves out what a message cites of the file.
+func unquoted(msg string) string { return cited.ReplaceAllString(msg, "") }
