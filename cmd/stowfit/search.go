@@ -39,8 +39,8 @@ func searchCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use:   "search PLAN",
 		Short: "Search the whole vehicle for the arrangements that no other one beats",
-		Long: "search goes through module types, postures, series and parallel counts, modules in each box and where they are pushed, and lists every arrangement that no other one beats in all objectives at once, ranked by weights.\n" +
-			"It says which limit keeps out what. Distances in air and along surfaces, sag, protection, restraint and coolant are checked on the arrangements opened with --open.\n\n" +
+		Long: "search goes through module types, postures, series and parallel counts, modules in each box, in which posture and where they are pushed, and lists every arrangement that no other one beats in all objectives at once, ranked by weights.\n" +
+			"It says which limit keeps out what. Distances of live parts that depend on the order of the strings, sag, protection and coolant are checked on the arrangements opened with --open.\n\n" +
 			"Objectives: " + strings.Join(objectiveKeys(), ", "),
 		Args: onePlan,
 		RunE: func(cmd *cobra.Command, args []string) error { return o.run(cmd, args[0]) },
@@ -190,14 +190,14 @@ func foundJSON(p *layout.Plan, a *layout.Arrangement, r *search.Result, order []
 		}
 		boxes := []any{}
 		for _, b := range f.Boxes {
-			boxes = append(boxes, map[string]any{"box": b.Box, "modules": b.Modules, "most": b.Most})
+			boxes = append(boxes, map[string]any{"box": b.Box, "modules": b.Modules, "most": b.Most, "posture": string(b.Posture), "push": string(b.Push)})
 		}
-		found = append(found, map[string]any{"rank": n + 1, "name": f.Name(), "module": f.Module.ID, "posture": string(f.Posture), "series": f.Series, "parallel": f.Parallel,
-			"push": string(f.Push), "boxes": boxes, "order": f.Order, "values": values})
+		found = append(found, map[string]any{"rank": n + 1, "name": f.Name(), "module": f.Module.ID, "series": f.Series, "parallel": f.Parallel,
+			"boxes": boxes, "order": f.Order, "values": values})
 	}
 	excluded := []any{}
 	for _, e := range r.Excluded {
-		excluded = append(excluded, map[string]any{"module": e.Module, "posture": string(e.Posture), "series": e.Series, "parallel": e.Parallel, "box": e.Box, "limit": string(e.Limit),
+		excluded = append(excluded, map[string]any{"module": e.Module, "posture": string(e.Posture), "series": e.Series, "parallel": e.Parallel, "box": e.Box, "push": string(e.Push), "counts": append([]int{}, e.Counts...), "limit": string(e.Limit),
 			"actual": e.Actual, "required": e.Need, "unit": e.Unit, "arrangements": e.Arrangements, "all": e.All, "text": e.Text})
 	}
 	steps := map[string]float64{}

@@ -14,6 +14,8 @@ type Excluded struct {
 	Series, Parallel int              // 0: whatever it is
 	SeriesTo         int              // where a range of series counts is meant, its end
 	Box              string           // where a box is meant
+	Push             Push             // where a push in that box is meant
+	Counts           []int            // where some counts in that box are meant, which
 	Limit            Limit
 	Actual, Need     float64 // of the one that came nearest, in Unit
 	Unit             string
@@ -23,8 +25,7 @@ type Excluded struct {
 }
 
 // counts lists what the gear and the modules' currents leave of series and parallel counts, and what they exclude.
-func (g *ground) counts(s Stance, room int, leastKWh float64) (usable []electric.Choice, out []Excluded) {
-	m := s.Module
+func (g *ground) counts(m *vehicles.Module, room int, leastKWh float64) (usable []electric.Choice, out []Excluded) {
 	out = g.seriesExcluded(m, room)
 	for _, c := range electric.Choices(m, g.gear, max(room, 1), room) {
 		if e, bad := g.currentShort(m, c); bad {
@@ -36,7 +37,7 @@ func (g *ground) counts(s Stance, room int, leastKWh float64) (usable []electric
 			usable = append(usable, c)
 		}
 	}
-	return usable, append(out, g.roomExcluded(s, room)...)
+	return usable, append(out, g.roomExcluded(m, room)...)
 }
 
 func excludedCount(m *vehicles.Module, c electric.Choice, l Limit, actual, need float64, unit, why string) Excluded {
@@ -94,8 +95,7 @@ func numbers(from, to int) string {
 }
 
 // roomExcluded says for each series count that the window allows which parallel count first finds no room.
-func (g *ground) roomExcluded(stance Stance, room int) []Excluded {
-	m := stance.Module
+func (g *ground) roomExcluded(m *vehicles.Module, room int) []Excluded {
 	lo, hi := g.window()
 	var out []Excluded
 	for s := 1; float64(s)*m.MaxV() <= hi; s++ {
@@ -104,7 +104,7 @@ func (g *ground) roomExcluded(stance Stance, room int) []Excluded {
 		}
 		p := room/s + 1
 		out = append(out, Excluded{Module: m.ID, Series: s, Parallel: p, Limit: Room, Actual: float64(s * p), Need: float64(room), All: true,
-			Text: fmt.Sprintf("%s, %d in series, %d or more in parallel: %d modules or more; the boxes take %d.", stance.name(), s, p, s*p, room)})
+			Text: fmt.Sprintf("%s, %d in series, %d or more in parallel: %d modules or more; the boxes take %d.", m.Name, s, p, s*p, room)})
 		if p == 1 {
 			break // still more in series need still more room
 		}

@@ -70,10 +70,14 @@ func newYard(t testing.TB, sites []site, ms ...*vehicles.Module) *yard {
 // box adds a box and packs every stance into it in plain rows.
 func (y *yard) box(i int, s site) {
 	lx, ly, lz := 300*float64(s.along)+20, 150*float64(s.across)+20, 100*float64(s.up)+20
-	b := &layout.Box{ID: fmt.Sprintf("box-%d", i+1), At: vehicles.XYZ{s.x, s.y, s.z},
-		Levels: []vehicles.Level{{Outline: []vehicles.XY{{0, 0}, {lx, 0}, {lx, ly}, {0, ly}}, FloorMM: 0, CeilingMM: lz}}}
+	room := 0.0
 	if s.holdsContactorAlso {
-		b.Gear = []layout.PlacedGear{{ID: "main", Gear: "contactor-250", At: vehicles.XYZ{2, 2, 2}, Posture: vehicles.Flat, Role: "positive"}}
+		room = 180
+	}
+	b := &layout.Box{ID: fmt.Sprintf("box-%d", i+1), At: vehicles.XYZ{s.x, s.y, s.z},
+		Levels: []vehicles.Level{{Outline: []vehicles.XY{{0, 0}, {lx + room, 0}, {lx + room, ly}, {0, ly}}, FloorMM: 0, CeilingMM: lz}}}
+	if s.holdsContactorAlso {
+		b.Gear = []layout.PlacedGear{{ID: "main", Gear: "contactor-250", At: vehicles.XYZ{lx + 45, 40, 2}, Posture: vehicles.Flat, Role: "positive"}}
 	}
 	y.a.Boxes = append(y.a.Boxes, b)
 	for _, m := range y.modules {

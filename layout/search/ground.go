@@ -23,6 +23,7 @@ type ground struct {
 	boxes   []*layout.Box
 	always  []bool   // the box stays whatever it holds
 	blocked []string // why the box cannot be used; empty where it can
+	clashes [][2]int // boxes that stand in each other
 	at      []r3.Vector
 	hub     *r3.Vector
 	empty   *layout.Scene
@@ -80,6 +81,7 @@ func (g *ground) empties() {
 		g.at = append(g.at, lo.Add(hi).Mul(0.5))
 		g.blocked[i] = misfit(e, b.Box.ID)
 	}
+	g.findClashes(e)
 	g.findHub(e)
 	g.gear = append(g.gear, g.load.Inverter, g.load.Charger)
 	for _, q := range e.Scene.Gear {
@@ -104,10 +106,30 @@ func servesMore(b *layout.Box) bool {
 	return slices.ContainsFunc(b.Gear, func(g layout.PlacedGear) bool { return g.Role != "box" })
 }
 
+// findClashes lists the boxes that stand in each other, by the checks of the empty boxes.
+func (g *ground) findClashes(e *check.Evaluation) {
+	of := func(id string) int { return slices.IndexFunc(g.boxes, func(b *layout.Box) bool { return b.ID == id }) }
+	for _, f := range e.Findings {
+		if f.Rule != "fit.boxes" || f.Severity != check.Fails || len(f.Refs) != 2 {
+			continue
+		}
+		if a, b := of(f.Refs[0]), of(f.Refs[1]); a >= 0 && b >= 0 {
+			g.clashes = append(g.clashes, [2]int{a, b})
+		}
+	}
+}
+
+// clash tells whether two boxes of a set stand in each other, other than two that both stay in any case.
+func (g *ground) clash(boxes []int) bool {
+	return slices.ContainsFunc(g.clashes, func(c [2]int) bool {
+		return slices.Contains(boxes, c[0]) && slices.Contains(boxes, c[1]) && !(g.always[c[0]] && g.always[c[1]])
+	})
+}
+
 // misfit says why a box does not go where it stands, by the checks of the empty box.
 func misfit(e *check.Evaluation, box string) string {
 	for _, f := range e.Findings {
-		if f.Severity == check.Fails && f.Subject == box && strings.HasPrefix(f.Rule, "fit.") && f.Rule != "fit.boxes" {
+		if f.Severity == check.Fails && f.Subject == box && (strings.HasPrefix(f.Rule, "fit.") || f.Rule == "place.ground") && f.Rule != "fit.boxes" {
 			return f.Text
 		}
 	}

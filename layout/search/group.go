@@ -16,17 +16,18 @@ var settledOf = [6]Objective{Energy, Mass, Cable, Boxes, LiveSteps, Cost}
 // spotOf are the objectives that differ inside a group.
 var spotOf = [3]Objective{FrontOff, Height, Side}
 
-// group is all arrangements of one stance, series and parallel count and set of boxes. They weigh and cost the
-// same and differ only in how many modules stand in which box and where.
+// group is all arrangements of one module type, series and parallel count and set of boxes. They weigh and cost the
+// same and differ only in how many modules stand in which box and how.
 type group struct {
-	task   *task
-	choice electric.Choice
-	subset *subset
-	base   row   // the vehicle with the boxes and cables but without modules
-	laden  []row // what each load case puts on board
-	values Values
-	key    settled
-	front  front
+	task    *task
+	field   *field
+	choice  electric.Choice
+	subset  *subset
+	base    row   // the vehicle with the boxes and cables but without modules
+	laden   []row // what each load case puts on board
+	values  Values
+	key     settled
+	members []member
 }
 
 // subset is a set of boxes used.
@@ -36,9 +37,10 @@ type subset struct {
 	round round
 }
 
-func (t *task) groupOf(c electric.Choice, s *subset, moduleKg float64) *group {
+func (f *field) groupOf(c electric.Choice, s *subset, moduleKg float64) *group {
+	t := f.task
 	g := t.ground
-	r := &group{task: t, choice: c, subset: s}
+	r := &group{task: t, field: f, choice: c, subset: s}
 	mm := s.round.lengthMM + float64(c.Parallel-1)*2*s.round.leadMM
 	at := s.round.centre
 	r.base = s.base.plus(row{1, at.X, at.Y, at.Z}, mm/1000*g.cableKg)

@@ -19,6 +19,10 @@ const (
 	Current     Limit = "current"         // more current than the modules allow
 	LeastEnergy Limit = "energy"          // less energy than wanted
 	Fit         Limit = "fit"             // the box itself does not go where it stands
+	Clearance   Limit = "clearance"       // bodies closer than their makers allow
+	Creepage    Limit = "creepage"        // live parts closer than the insulation asks for
+	Restraint   Limit = "restraint"       // the feet do not hold the box
+	Together    Limit = "boxes"           // two boxes that stand in each other
 	Packed      Limit = "packing"         // the module cannot be packed into the box at all
 	FrontAxle   Limit = "front axle"      // its rating
 	RearAxle    Limit = "rear axle"       // its rating
@@ -210,10 +214,7 @@ func (c *loadCase) broken(w *wheels, r *row) (excess, bool) {
 	}
 	l := w.loads(r)
 	for i, kg := range l {
-		limit, name := c.frontTyre, FrontTyres
-		if i > 1 {
-			limit, name = c.rearTyre, RearTyres
-		}
+		limit, name := c.tyre(i)
 		if limit > 0 && kg > limit+slack {
 			return excess{name, kg, limit, "kg"}, true
 		}
@@ -242,17 +243,10 @@ func (s *strict) broken(r *rules, v *row) (excess, bool) {
 	return excess{}, false
 }
 
-// hopeless finds an axle limit that every vehicle of a span breaks.
-func (r *rules) hopeless(s *span, laden []row) (excess, bool) {
-	for i := range r.cases {
-		c := &r.cases[i]
-		rearmost, foremost := s.hi.plus(laden[i], 1), s.lo.plus(laden[i], 1)
-		if front := r.wheels.frontKg(&rearmost); front > c.front+slack {
-			return excess{FrontAxle, front, c.front, "kg"}, true
-		}
-		if rear := r.wheels.rearKg(&foremost); rear > c.rear+slack {
-			return excess{RearAxle, rear, c.rear, "kg"}, true
-		}
+// tyre is what the tyres of a wheel carry, and the limit's name: front left, front right, rear left, rear right.
+func (c *loadCase) tyre(wheel int) (float64, Limit) {
+	if wheel > 1 {
+		return c.rearTyre, RearTyres
 	}
-	return excess{}, false
+	return c.frontTyre, FrontTyres
 }

@@ -11,9 +11,9 @@ func merge(groups []*group, workers int) [][]bool {
 	beaten := make([][]bool, len(groups))
 	spots := make([][]spot, len(groups))
 	for i, g := range groups {
-		beaten[i] = make([]bool, len(g.front.members))
-		for k := range g.front.members {
-			spots[i] = append(spots[i], g.front.members[k].spot)
+		beaten[i] = make([]bool, len(g.members))
+		for k := range g.members {
+			spots[i] = append(spots[i], g.members[k].spot)
 		}
 	}
 	var next atomic.Int64

@@ -14,9 +14,7 @@ import (
 type Found struct {
 	Values           Values // before rounding
 	Module           *vehicles.Module
-	Posture          vehicles.Posture // empty: any mix of those the maker allows
 	Series, Parallel int
-	Push             Push
 	Boxes            []InBox  // in the order of the arrangement's boxes
 	Order            []string // boxes in the order of the shortest round
 
@@ -24,23 +22,36 @@ type Found struct {
 	member int
 }
 
-// InBox is how many modules stand in a box.
+// InBox is how many modules stand in a box, and how.
 type InBox struct {
 	Box           string
-	Modules, Most int
+	Modules, Most int              // Most: in that posture
+	Posture       vehicles.Posture // empty: any mix of those the maker allows
+	Push          Push             // of a full box the first that was searched: there is no room to push
 }
 
-// Name says the arrangement in a line: "nmc-355 14s 2p, 28 in mid-box, low".
+// Words say how the modules stand in the box: "12 in mid-box, all on their sides, forward".
+func (b *InBox) Words() string {
+	s := fmt.Sprintf("%d in %s", b.Modules, b.Box)
+	if w := postureWords[string(b.Posture)]; w != "" && b.Modules > 0 {
+		s += " " + w
+	}
+	switch {
+	case b.Modules == 0:
+		return s
+	case b.Modules == b.Most:
+		return s + ", full"
+	}
+	return s + ", " + pushWords[b.Push]
+}
+
+// Name says the arrangement in a line: "nmc-355 14s 2p: 20 in mid-box, full; 8 in rear-box, low".
 func (f *Found) Name() string {
 	var in []string
-	for _, b := range f.Boxes {
-		in = append(in, fmt.Sprintf("%d in %s", b.Modules, b.Box))
+	for i := range f.Boxes {
+		in = append(in, f.Boxes[i].Words())
 	}
-	posture := ""
-	if f.Posture != "" {
-		posture = " " + string(f.Posture)
-	}
-	return fmt.Sprintf("%s%s %ds %dp: %s; %s", f.Module.ID, posture, f.Series, f.Parallel, strings.Join(in, ", "), f.Push)
+	return fmt.Sprintf("%s %ds %dp: %s", f.Module.ID, f.Series, f.Parallel, strings.Join(in, "; "))
 }
 
 // Result is what a search found. It is never changed once made.
@@ -72,7 +83,7 @@ type Tally = tally
 func (r *Result) Open(i int) *layout.Arrangement {
 	f := &r.Found[i]
 	g := f.group
-	m := &g.front.members[f.member]
+	m := &g.members[f.member]
 	a := *r.ground.a
 	a.ID = freshID(r.ground.plan, i)
 	a.Name = f.Name()
@@ -81,11 +92,7 @@ func (r *Result) Open(i int) *layout.Arrangement {
 	a.Strings, a.Mirrors, a.Boxes = nil, nil, nil
 	for k, b := range g.subset.boxes {
 		box := *g.task.ground.boxes[b]
-		full := g.task.full[b].Modules
-		box.Modules = nil
-		for _, n := range g.task.loads[b][m.push][m.counts[k]].kept {
-			box.Modules = append(box.Modules, full[n])
-		}
+		box.Modules = g.task.placed(b, &g.field.bays[b].all[m.picks[k]])
 		a.Boxes = append(a.Boxes, &box)
 	}
 	dropDangling(&a, r.ground.boxes)

@@ -43,7 +43,7 @@ func Run(ctx context.Context, p *layout.Plan, a *layout.Arrangement, lib *vehicl
 	r := &runner{ctx: ctx, ground: g, options: &o, pushes: pushes, packings: packings, report: reporter{to: progress, start: start}}
 	r.on = active(o.Objectives, !slices.ContainsFunc(ms, func(m *vehicles.Module) bool { return m.Price <= 0 }))
 	for _, m := range ms {
-		r.stances = append(r.stances, stances(m)...)
+		r.stances = append(r.stances, stances(m))
 	}
 	return r.run(start), nil
 }
@@ -55,7 +55,7 @@ type runner struct {
 	options  *Options
 	pushes   []Push
 	packings *Packings
-	stances  []Stance
+	stances  [][]Stance // by module type
 	on       [objectives]bool
 	report   reporter
 }
@@ -67,7 +67,7 @@ func (r *runner) run(start time.Time) Result {
 			out.Objectives = append(out.Objectives, Objective(i))
 		}
 	}
-	ok := r.packings.pack(r.ctx, r.ground.boxes, r.stances, r.ground.lib, r.options.PackLimit, func(n, of int) { r.report.say("packing", n, of, 0) })
+	ok := r.packings.pack(r.ctx, r.ground.boxes, slices.Concat(r.stances...), r.ground.lib, r.options.PackLimit, func(n, of int) { r.report.say("packing", n, of, 0) })
 	out.Packing = time.Since(start)
 	if ok {
 		r.search(&out)
@@ -77,27 +77,27 @@ func (r *runner) run(start time.Time) Result {
 	return out
 }
 
-// search runs the stances side by side and puts what they found together.
+// search runs the module types side by side and puts what they found together.
 func (r *runner) search(out *Result) {
 	tasks := make([]*task, len(r.stances))
-	stopped := make([]bool, len(r.stances))
 	var done, total, found atomic.Int64
 	each(len(tasks), r.workers(), func(i int) {
-		tasks[i] = newTask(r.ground, r.stances[i], r.packings, r.options, r.pushes, r.on)
-		total.Add(int64(len(tasks[i].choices) * len(tasks[i].subsets())))
+		tasks[i] = newTask(r.ctx, r.ground, r.stances[i], r.packings, r.options, r.pushes, r.on)
+		total.Add(int64(len(tasks[i].choices) * len(tasks[i].sets)))
 	})
-	order := longestFirst(tasks)
-	each(len(tasks), r.workers(), func(n int) {
-		i := order[n]
-		stopped[i] = tasks[i].run(r.ctx, func(n, more int) {
+	units := mostModulesFirst(tasks)
+	stopped := make([]bool, len(units))
+	each(len(units), r.workers(), func(i int) {
+		stopped[i] = units[i].run(r.ctx, func(n, more int) {
 			r.report.say("comparing", int(done.Add(int64(n))), int(total.Load()), int(found.Add(int64(more))))
 		})
 	})
-	out.Stopped = slices.Contains(stopped, true)
+	out.Stopped = r.ctx.Err() != nil || slices.Contains(stopped, true)
 	var groups []*group
 	for _, t := range tasks {
-		groups = append(groups, t.groups...)
-		out.Tally.plus(t.tally)
+		sum, of := t.conclude()
+		groups = append(groups, of...)
+		out.Tally.plus(sum)
 		out.Excluded = append(out.Excluded, t.excluded...)
 	}
 	out.gather(groups, merge(groups, r.workers()))
@@ -127,26 +127,21 @@ func each(n, workers int, f func(int)) {
 	wait.Wait()
 }
 
-// longestFirst orders tasks by how many modules they place, so that no long one is left for the end.
-func longestFirst(tasks []*task) []int {
-	order := make([]int, len(tasks))
-	for i := range order {
-		order[i] = i
+// mostModulesFirst orders the units of all tasks by how much there is to go through, about, so that no long one is
+// left for the end.
+func mostModulesFirst(tasks []*task) []*unit {
+	var units []*unit
+	for _, t := range tasks {
+		units = append(units, t.units...)
 	}
-	room := func(t *task) (n int) {
-		for _, m := range t.most {
-			n += m
-		}
-		return n
-	}
-	slices.SortStableFunc(order, func(a, b int) int { return room(tasks[b]) - room(tasks[a]) })
-	return order
+	slices.SortStableFunc(units, func(a, b *unit) int { return b.choices[0].Count*len(b.choices) - a.choices[0].Count*len(a.choices) })
+	return units
 }
 
 // gather lists what is not beaten, the most energy first.
 func (out *Result) gather(groups []*group, beaten [][]bool) {
 	for i, g := range groups {
-		for k := range g.front.members {
+		for k := range g.members {
 			if !beaten[i][k] {
 				out.Found = append(out.Found, g.found(k))
 			}
@@ -164,9 +159,9 @@ func (out *Result) gather(groups []*group, beaten [][]bool) {
 }
 
 func (g *group) found(k int) Found {
-	m := &g.front.members[k]
+	m := &g.members[k]
 	t := g.task
-	f := Found{Values: g.values, Module: t.stance.Module, Posture: t.stance.Posture, Series: g.choice.Series, Parallel: g.choice.Parallel, Push: t.pushes[m.push], group: g, member: k}
+	f := Found{Values: g.values, Module: t.module, Series: g.choice.Series, Parallel: g.choice.Parallel, group: g, member: k}
 	w := &t.ground.rules.wheels
 	f.Values[FrontOff] = abs(w.frontPct(&m.first) - t.ground.target)
 	f.Values[Height] = m.first[3] / m.first[0]
@@ -175,7 +170,9 @@ func (g *group) found(k int) Found {
 		f.Values[Cost] = 0
 	}
 	for i, b := range g.subset.boxes {
-		f.Boxes = append(f.Boxes, InBox{t.ground.boxes[b].ID, int(m.counts[i]), t.most[b]})
+		o := &g.field.bays[b].all[m.picks[i]]
+		s := t.stances[o.stance]
+		f.Boxes = append(f.Boxes, InBox{t.ground.boxes[b].ID, len(o.kept), len(t.full[o.stance][b].Modules), s.Posture, t.pushes[o.push]})
 	}
 	for _, b := range g.subset.round.order {
 		f.Order = append(f.Order, t.ground.boxes[b].ID)
@@ -194,11 +191,14 @@ func (r *runner) remark(out *Result, tasks []*task) {
 			out.Excluded = append(out.Excluded, Excluded{Box: b.ID, Limit: Fit, All: all, Text: why})
 		}
 	}
+	r.sayClashes(out)
 	for _, t := range tasks {
-		for i, p := range t.packed {
-			if p.Problem == "" && !p.Proved {
-				out.Complete = false
-				out.Remarks = append(out.Remarks, fmt.Sprintf("%s in box %s: %s. Nothing is said of arrangements with more.", t.stance.name(), r.ground.boxes[i].ID, p.Words))
+		for n, s := range t.stances {
+			for i, p := range t.packed[n] {
+				if p.Problem == "" && !p.Proved {
+					out.Complete = false
+					out.Remarks = append(out.Remarks, fmt.Sprintf("%s in box %s: %s. Nothing is said of arrangements with more.", s.name(), r.ground.boxes[i].ID, p.Words))
+				}
 			}
 		}
 	}
@@ -207,6 +207,14 @@ func (r *runner) remark(out *Result, tasks []*task) {
 	}
 	if len(r.ground.boxes) > mostOrdered {
 		out.Remarks = append(out.Remarks, fmt.Sprintf("With more than %d boxes used the round passes them as they are listed.", mostOrdered))
+	}
+}
+
+// sayClashes says which boxes cannot be used together.
+func (r *runner) sayClashes(out *Result) {
+	for _, c := range r.ground.clashes {
+		a, b := r.ground.boxes[c[0]].ID, r.ground.boxes[c[1]].ID
+		out.Excluded = append(out.Excluded, Excluded{Box: b, Limit: Together, All: true, Text: fmt.Sprintf("Boxes %s and %s stand in each other: no arrangement uses both.", a, b)})
 	}
 }
 

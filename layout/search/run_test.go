@@ -11,6 +11,7 @@ import (
 
 	"github.com/google/go-cmp/cmp"
 
+	"stowbay/layout"
 	"stowbay/layout/check"
 	"stowbay/vehicles"
 )
@@ -107,22 +108,40 @@ func TestModulesKeepTheirSupport(t *testing.T) {
 // A push takes out first what is farthest from its goal.
 func TestPushes(t *testing.T) {
 	y := newYard(t, []site{{1000, -300, 300, 3, 3, 2, false}}, block("small", 300, 150, 100, 14, 50, 400, vehicles.Flat))
-	pushes, _ := (&Options{}).pushes()
-	k := tasksOf(t, y, pushes)[0]
-	for p, push := range pushes {
-		half := k.loads[0][p][9].first
+	k := tasksOf(t, y)[0]
+	var nine []load
+	for _, push := range k.pushes {
+		b := k.ground.sceneWith(k.full[0], nil).Boxes[0]
+		nine = append(nine, loadsOf(b, rowsOf(b), push)[9])
+	}
+	for p, push := range k.pushes {
+		half := nine[p].first
 		x, z := half[1]/half[0], half[3]/half[0]
-		for q, other := range pushes {
-			o := k.loads[0][q][9].first
+		for q, other := range k.pushes {
+			o := nine[q].first
 			switch {
 			case push == Forward && x > o[1]/o[0]+1e-9, push == Rearward && x < o[1]/o[0]-1e-9, push == Low && z > o[3]/o[0]+1e-9:
 				t.Errorf("%s: centre at x %.0f, z %.0f; %s does better", push, x, z, other)
 			}
 		}
-		if slices.Equal(k.loads[0][p][9].kept, k.loads[0][(p+1)%4][9].kept) {
-			t.Errorf("%s keeps what %s keeps", push, pushes[(p+1)%4])
+		if slices.Equal(nine[p].kept, nine[(p+1)%4].kept) {
+			t.Errorf("%s keeps what %s keeps", push, k.pushes[(p+1)%4])
 		}
 	}
+	if n := len(k.free[0].of(9)); n != 4 {
+		t.Errorf("%d ways to place nine modules", n)
+	}
+	if n := len(k.free[0].of(18)); n != 1 {
+		t.Errorf("%d ways to fill the box", n)
+	}
+}
+
+func rowsOf(b *layout.BoxScene) []row {
+	var out []row
+	for _, m := range b.Modules {
+		out = append(out, pointRow(1, m.CG))
+	}
+	return out
 }
 
 func TestCancel(t *testing.T) {

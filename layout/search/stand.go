@@ -1,8 +1,6 @@
 package search
 
 import (
-	"math"
-
 	"stowbay/layout/mass"
 	"stowbay/vehicles"
 )
@@ -57,26 +55,5 @@ func (w *wheels) sidePct(kg, my, phi float64) float64 {
 
 func (w *wheels) frontPct(r *row) float64 { return 100 * w.frontKg(r) / r[0] }
 
-// span is the range that the moments of a vehicle may still take, its mass being settled.
-type span struct{ lo, hi row }
-
-// frontOff is the least that the front share can be off the target.
-func (w *wheels) frontOff(s *span, target float64) float64 {
-	return apart(w.frontPct(&s.hi), w.frontPct(&s.lo), target)
-}
-
 // apart is the distance of a number from a range.
 func apart(lo, hi, v float64) float64 { return max(0, lo-v, v-hi) }
-
-// side is the least that the side can be off an even split.
-func (w *wheels) side(s *span) float64 {
-	a, b := w.rollShare(&s.hi), w.rollShare(&s.lo) // the rearmost has the least share in front
-	lo, hi := math.Inf(1), math.Inf(-1)
-	for _, phi := range [2]float64{a, b} {
-		for _, my := range [2]float64{s.lo[2], s.hi[2]} {
-			v := w.sidePct(s.lo[0], my, phi)
-			lo, hi = min(lo, v), max(hi, v)
-		}
-	}
-	return apart(lo, hi, 0)
-}

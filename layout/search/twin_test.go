@@ -6,11 +6,13 @@ import (
 	"math"
 	"math/rand/v2"
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/golang/geo/r3"
 
 	"stowbay/layout"
+	"stowbay/layout/check"
 	"stowbay/layout/electric"
 	"stowbay/layout/mass"
 	"stowbay/vehicles"
@@ -24,61 +26,89 @@ type bruteForce struct {
 	target float64
 	seen   [][objectives]int32
 	all    int
+	barred int // by the limits of a box
 }
 
-func (w *bruteForce) run(t *testing.T, tasks []*task, pushes []Push) [][objectives]int32 {
+func (w *bruteForce) run(t *testing.T, tasks []*task) [][objectives]int32 {
 	for _, k := range tasks {
-		for p := range pushes {
-			counts := make([]int, len(k.full))
-			w.every(t, k, p, counts, 0)
-		}
+		ways := w.ways(k)
+		w.every(k, ways, make([][]layout.Placement, len(ways)), 0)
 	}
 	return nonDominated(w.seen)
 }
 
-func (w *bruteForce) every(t *testing.T, k *task, push int, counts []int, box int) {
-	if box < len(counts) {
-		for counts[box] = 0; counts[box] <= len(k.full[box].Modules); counts[box]++ {
-			w.every(t, k, push, counts, box+1)
+// ways are all different ways to fill each box: every posture, push and count. Ways that weigh the same in the same
+// place are one.
+func (w *bruteForce) ways(k *task) [][][]layout.Placement {
+	out := make([][][]layout.Placement, len(k.ground.boxes))
+	seen := map[string]bool{}
+	for n := range k.stances {
+		for i, b := range k.ground.sceneWith(k.full[n], nil).Boxes {
+			for _, push := range k.pushes {
+				for _, l := range loadsOf(b, rowsOf(b), push) {
+					var ps []layout.Placement
+					var sum r3.Vector
+					tops := 0.0
+					for _, m := range l.kept {
+						ps, sum, tops = append(ps, k.full[n][i].Modules[m]), sum.Add(b.Modules[m].CG), tops+b.Modules[m].Prism.Top
+					}
+					key := fmt.Sprintf("%d %d %.3f %.3f %.3f %.3f", i, len(ps), sum.X+1e5, sum.Y+1e5, sum.Z, tops)
+					if !seen[key] {
+						seen[key] = true
+						out[i] = append(out[i], ps)
+					}
+				}
+			}
+		}
+	}
+	return out
+}
+
+func (w *bruteForce) every(k *task, ways [][][]layout.Placement, in [][]layout.Placement, box int) {
+	if box < len(in) {
+		for _, in[box] = range ways[box] {
+			w.every(k, ways, in, box+1)
 		}
 		return
 	}
 	n := 0
-	for _, c := range counts {
-		n += c
+	for _, c := range in {
+		n += len(c)
 	}
-	m := k.stance.Module
+	m := k.module
 	for s := 1; s <= n; s++ {
 		if n%s == 0 && float64(s)*m.MinV() >= 70 && float64(s)*m.MaxV() <= 160 && 200/float64(n/s) <= m.Current.PeakA && 100/float64(n/s) <= m.Current.ContinuousA {
-			w.one(k, push, counts, s, n/s)
+			w.one(k, in, s, n/s)
 		}
 	}
 }
 
 // one weighs an arrangement and keeps its figures if the limits hold.
-func (w *bruteForce) one(k *task, push int, counts []int, series, parallel int) {
+func (w *bruteForce) one(k *task, in [][]layout.Placement, series, parallel int) {
 	a := *w.y.a
 	a.Boxes = nil
 	var used []int
-	for b, n := range counts {
-		if n == 0 && !k.ground.always[b] {
+	for b, ps := range in {
+		if len(ps) == 0 && !k.ground.always[b] {
 			continue
 		}
 		used = append(used, b)
 		box := *w.y.a.Boxes[b]
-		for _, i := range k.loads[b][push][n].kept {
-			box.Modules = append(box.Modules, k.full[b].Modules[i])
-		}
+		box.Modules = ps
 		a.Boxes = append(a.Boxes, &box)
 	}
-	w.all++
 	scene := layout.Resolve(w.y.plan, &a, w.y.lib, nil)
+	if clash(scene, func(i int) bool { return k.ground.always[used[i]] }) || !boxesHold(scene, float64(series)*k.module.MaxV()) {
+		w.barred++
+		return
+	}
+	w.all++
 	extras, cableM := conductors(scene, parallel)
 	r := mass.Evaluate(scene, extras, nil)
 	if !holds(r) {
 		return
 	}
-	m := k.stance.Module
+	m := k.module
 	v := Values{
 		Energy: float64(series*parallel) * m.EnergyKWh(), Mass: r.Now.Kg.Value, FrontOff: math.Abs(r.Cases[0].Now.FrontSharePct.Value - w.target),
 		Height: r.Now.Z.Value, Side: math.Abs(r.Cases[0].Now.SidePct.Value), Cable: cableM, Boxes: float64(len(used)),
@@ -94,6 +124,42 @@ func (w *bruteForce) one(k *task, push int, counts []int, series, parallel int) 
 		key[o] = w.steps.rounded(Objective(o), v[o])
 	}
 	w.seen = append(w.seen, key)
+}
+
+// clash tells whether two boxes stand in each other, unless both stay in any case. The boxes lie along the axes.
+func clash(s *layout.Scene, stays func(i int) bool) bool {
+	for i, a := range s.Boxes {
+		for k, b := range s.Boxes[:i] {
+			al, ah := a.Outer.Bounds()
+			bl, bh := b.Outer.Bounds()
+			apart := al.X >= bh.X || bl.X >= ah.X || al.Y >= bh.Y || bl.Y >= ah.Y || al.Z >= bh.Z || bl.Z >= ah.Z
+			if !apart && !(stays(i) && stays(k)) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// boxesHold tells whether the modules of an arrangement keep their distances from each other and from metal. What
+// concerns the contactors alone is none of the search's choices.
+func boxesHold(s *layout.Scene, volts float64) bool {
+	module := func(refs ...string) bool {
+		return slices.ContainsFunc(refs, func(r string) bool { return strings.Contains(r, "/m") && !strings.HasSuffix(r, "/main") })
+	}
+	for _, f := range check.InsideBoxes(s) {
+		if module(f.Refs...) {
+			return false
+		}
+	}
+	for _, b := range s.Boxes {
+		for _, p := range electric.GapsIn(s, b).ShortAnyway(volts) {
+			if module(p.RefA, p.RefB) {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 // liveByHand counts joints one by one: modules are joined in groups while the group stays within 60 V.
@@ -274,8 +340,7 @@ func both(t *testing.T, y *yard) (r Result, w *bruteForce, want, got [][objectiv
 		t.Fatal(err)
 	}
 	w = &bruteForce{y: y, steps: r.Resolution, target: r.TargetPct}
-	pushes, _ := (&Options{}).pushes()
-	want, got = w.run(t, tasksOf(t, y, pushes), pushes), foundKeys(&r)
+	want, got = w.run(t, tasksOf(t, y)), foundKeys(&r)
 	if fmt.Sprint(got) != fmt.Sprint(want) {
 		t.Fatalf("found %d, every arrangement leaves %d\n%v\n%v", len(got), len(want), got, want)
 	}
@@ -310,18 +375,17 @@ func TestAgainstEveryArrangementAnywhere(t *testing.T) {
 	}
 }
 
-// tasksOf makes the tasks of a yard.
-func tasksOf(t testing.TB, y *yard, pushes []Push) []*task {
+// tasksOf makes the tasks of a yard, with all pushes.
+func tasksOf(t testing.TB, y *yard) []*task {
 	t.Helper()
 	g, err := groundOf(y.plan, y.a, y.lib, y.a.Boxes, false)
 	if err != nil {
 		t.Fatal(err)
 	}
+	pushes, _ := (&Options{}).pushes()
 	var out []*task
 	for _, m := range y.modules {
-		for _, s := range stances(m) {
-			out = append(out, newTask(g, s, y.packings, &Options{}, pushes, active(nil, true)))
-		}
+		out = append(out, newTask(context.Background(), g, stances(m), y.packings, &Options{}, pushes, active(nil, true)))
 	}
 	return out
 }

@@ -5,105 +5,133 @@ import (
 	"fmt"
 	"slices"
 	"strings"
+
+	"stowbay/layout/electric"
 )
 
-// run searches a stance. done is called after every group.
-func (t *task) run(ctx context.Context, done func(n, found int)) (stopped bool) {
-	breaks := map[[2]int]map[Limit]*breaking{}
-	all := map[[2]int]tally{}
-	for _, boxes := range t.subsets() {
-		s, _ := t.weighSubset(boxes, nil)
-		rests := make([][][]rest, len(t.pushes))
-		for p := range t.pushes {
-			rests[p] = t.restsOf(boxes, p)
+// unit is all arrangements of a module type with one number of modules. Units are gone through side by side: what
+// one finds does not cut another off, so that the result does not depend on which comes first. Nothing is lost by
+// it but time, as fewer modules weigh less and more modules hold more energy.
+type unit struct {
+	task    *task
+	choices []electric.Choice
+	all     []tally  // by choice
+	breaks  []breaks // by choice
+	groups  []*group
+	front   front
+
+	ended bool // all of it was gone through
+}
+
+// unitsOf sorts the choices of a task by how many modules they have.
+func unitsOf(t *task) []*unit {
+	var out []*unit
+	of := map[int]*unit{}
+	for _, c := range t.choices {
+		u := of[c.Count]
+		if u == nil {
+			u = &unit{task: t}
+			of[c.Count] = u
+			out = append(out, u)
 		}
-		var before *group
-		for _, c := range t.choices {
+		u.choices = append(u.choices, c)
+	}
+	return out
+}
+
+// run searches a unit. done is called after every group.
+func (u *unit) run(ctx context.Context, done func(n, found int)) (stopped bool) {
+	t := u.task
+	u.all, u.breaks = make([]tally, len(u.choices)), make([]breaks, len(u.choices))
+	for i, c := range u.choices {
+		u.breaks[i] = breaks{}
+		f := t.fieldOf[c.Series]
+		for n := range t.sets {
 			if ctx.Err() != nil {
 				return true
 			}
-			key := [2]int{c.Series, c.Parallel}
-			if breaks[key] == nil {
-				breaks[key] = map[Limit]*breaking{}
+			course := f.course(n)
+			whole, ok := course.whole(c.Count)
+			if !ok {
+				done(1, 0)
+				continue
 			}
-			g := t.groupOf(c, s, t.moduleKg*float64(c.Count))
-			sum, halt := t.explore(ctx, g, before, rests, breaks[key])
-			before = g
-			was := all[key]
-			was.plus(sum)
-			all[key] = was
-			t.tally.plus(sum)
+			g := f.groupOf(c, course.subset, t.moduleKg*float64(c.Count))
+			sum, halt := u.explore(ctx, g, course, whole, u.breaks[i])
+			u.all[i].plus(sum)
 			if halt {
 				return true
 			}
-			done(1, len(g.front.members))
+			done(1, len(g.members))
 		}
 	}
-	t.conclude(breaks, all)
+	u.ended = true
 	return false
 }
 
-// explore goes through one group under every push. before is the group of the count before in the same boxes, or nil.
-func (t *task) explore(ctx context.Context, g, before *group, rests [][][]rest, breaks map[Limit]*breaking) (sum tally, stopped bool) {
+// explore goes through one group.
+func (u *unit) explore(ctx context.Context, g *group, c *course, whole rest, b breaks) (sum tally, stopped bool) {
+	t := u.task
 	g.laden = t.ground.rules.laden(g.values[Mass])
-	g.front.others = t.others(g)
-	g.seed(before)
-	for p := range t.pushes {
-		d := descent{ctx: ctx, g: g, push: p, rests: rests[p], breaks: breaks}
-		d.run()
-		sum.plus(d.tally)
-		if d.stopped {
-			return sum, true
-		}
+	w := walk{ctx: ctx, g: g, c: c, front: &u.front, bounds: t.boundsOf(g), breaks: b}
+	base := t.slopes.spanOf(g.base.moments())
+	all := base.plus(&whole.span)
+	u.open(g, &w.bounds, all.lo, all.hi)
+	w.run(whole, base)
+	g.members = u.front.members
+	if len(g.members) > 0 {
+		u.groups = append(u.groups, g)
 	}
-	g.front.others = nil
-	if len(g.front.members) > 0 {
-		t.groups = append(t.groups, g)
-	}
-	return sum, false
+	return w.tally, w.stopped
 }
 
-// others are the spots of the groups before that are nowhere worse in what is settled.
-func (t *task) others(g *group) []spot {
-	var out []spot
-	for _, o := range t.groups {
+// open readies the front for a group with what groups before it reach that are nowhere worse in what is settled.
+func (u *unit) open(g *group, b *bounds, lo, hi moments) {
+	f := &u.front
+	f.members, f.spots = nil, f.spots[:0]
+	f.table.reset(b.least(&lo, &hi), b.most(&lo, &hi))
+	for _, o := range u.groups {
 		if o.key.reaches(&g.key) {
-			for i := range o.front.members {
-				out = append(out, o.front.members[i].spot)
+			for i := range o.members {
+				f.mark(o.members[i].spot)
 			}
 		}
 	}
-	return thin(out)
 }
 
 // conclude says what the limits of mass and stability cost each choice.
-func (t *task) conclude(breaks map[[2]int]map[Limit]*breaking, all map[[2]int]tally) {
-	for _, c := range t.choices {
-		key := [2]int{c.Series, c.Parallel}
-		names := make([]Limit, 0, len(breaks[key]))
-		for l := range breaks[key] {
-			names = append(names, l)
+func (t *task) conclude() (sum tally, groups []*group) {
+	for _, u := range t.units {
+		groups = append(groups, u.groups...)
+		for i := range u.all {
+			sum.plus(u.all[i])
+			t.concludeChoice(u.choices[i], u.breaks[i], u.all[i], u.ended)
 		}
-		slices.Sort(names)
-		whole := all[key]
-		for _, l := range names {
-			b := breaks[key][l]
-			e := Excluded{Series: c.Series, Parallel: c.Parallel, Limit: l, Actual: b.nearest.actual, Need: b.nearest.need, Unit: b.nearest.unit,
-				Arrangements: b.ways, All: whole.Limited == whole.All}
-			e.Text = t.limitWords(c.Series, c.Parallel, l, b, whole)
-			t.exclude(e)
-		}
-		if whole.All == 0 {
-			t.exclude(Excluded{Series: c.Series, Parallel: c.Parallel, Limit: Room, Actual: float64(c.Count), All: true,
-				Text: fmt.Sprintf("%s, %d in series, %d in parallel: no set of boxes takes %d modules.", t.stance.name(), c.Series, c.Parallel, c.Count)})
-		}
+	}
+	return sum, groups
+}
+
+func (t *task) concludeChoice(c electric.Choice, b breaks, whole tally, ended bool) {
+	names := make([]Limit, 0, len(b))
+	for l := range b {
+		names = append(names, l)
+	}
+	slices.Sort(names)
+	for _, l := range names {
+		b := b[l]
+		t.exclude(Excluded{Series: c.Series, Parallel: c.Parallel, Limit: l, Actual: b.nearest.actual, Need: b.nearest.need, Unit: b.nearest.unit,
+			Arrangements: b.ways, All: whole.Limited == whole.All, Text: t.limitWords(c.Series, c.Parallel, l, b, whole)})
+	}
+	if whole.All == 0 && ended {
+		t.exclude(Excluded{Series: c.Series, Parallel: c.Parallel, Limit: Room, Actual: float64(c.Count), All: true,
+			Text: fmt.Sprintf("%s, %d in series, %d in parallel: no set of boxes takes %d modules.", t.module.Name, c.Series, c.Parallel, c.Count)})
 	}
 }
 
 func (t *task) limitWords(series, parallel int, l Limit, b *breaking, whole tally) string {
-	share := fmt.Sprintf("at least %.0f of %.0f arrangements", b.ways, whole.All)
+	share := fmt.Sprintf("at least %s of %s arrangements", many(b.ways), many(whole.All))
 	if b.ways == whole.All {
-		share = fmt.Sprintf("all %.0f arrangements", whole.All)
+		share = fmt.Sprintf("all %s arrangements", many(whole.All))
 	}
 	at := strings.TrimSpace(fmt.Sprintf("%.1f %s", b.nearest.actual, b.nearest.unit))
 	need := strings.TrimSpace(fmt.Sprintf("%.1f %s", b.nearest.need, b.nearest.unit))
@@ -111,5 +139,13 @@ func (t *task) limitWords(series, parallel int, l Limit, b *breaking, whole tall
 		at, need = fmt.Sprintf("%.3f", b.nearest.actual), fmt.Sprintf("%.3f", b.nearest.need)
 	}
 	return fmt.Sprintf("%s, %d in series, %d in parallel: left out for the %s: %s; the nearest comes to %s where the limit is %s.",
-		t.stance.name(), series, parallel, l, share, at, need)
+		t.module.Name, series, parallel, l, share, at, need)
+}
+
+// many is a number of arrangements in words.
+func many(n float64) string {
+	if n < 1e7 {
+		return fmt.Sprintf("%.0f", n)
+	}
+	return fmt.Sprintf("%.3g million", n/1e6)
 }

@@ -77,7 +77,7 @@ func (f foundPage) found(rank, i int, chosen bool) {
 	}
 	f.tick(f.pad+6, top+17, chosen)
 	x, wide := f.pad+22, f.left-f.pad-22
-	f.text(x, top+10, RoleName, 12, drawing.West, f.fonts.Cut(fmt.Sprintf("%d. %s %ds%dp, %s", rank+1, one.Module.Name, one.Series, one.Parallel, pushed(one)), 12, wide, true))
+	f.text(x, top+10, RoleName, 12, drawing.West, f.fonts.Cut(fmt.Sprintf("%d. %s, %ds%dp", rank+1, one.Module.Name, one.Series, one.Parallel), 12, wide, true))
 	f.text(x, top+26, RoleFaint, 11, drawing.West, f.fonts.Cut(inBoxes(one), 11, wide, false))
 	for k, o := range f.r.Objectives {
 		f.text(f.left+float64(k+1)*f.col-4, top+17, RoleFigure, 12, drawing.East, Number(one.Values[o], objectiveDecimals(o)))
@@ -95,20 +95,12 @@ func (f foundPage) tick(x, y float64, on bool) {
 	}
 }
 
-func pushed(f *search.Found) string {
-	words := map[search.Push]string{search.Low: "pushed low", search.Forward: "pushed forward", search.Rearward: "pushed rearward", search.Centre: "pushed to the centre plane"}[f.Push]
-	if f.Posture != "" {
-		return string(f.Posture) + ", " + words
-	}
-	return words
-}
-
 func inBoxes(f *search.Found) string {
 	var out []string
-	for _, b := range f.Boxes {
-		out = append(out, fmt.Sprintf("%d of %d in %s", b.Modules, b.Most, b.Box))
+	for i := range f.Boxes {
+		out = append(out, f.Boxes[i].Words())
 	}
-	return strings.Join(out, ", ")
+	return strings.Join(out, "; ")
 }
 
 func objectiveDecimals(o search.Objective) int {
