@@ -22,6 +22,7 @@ type pagePane struct {
 	click  func(key string)
 	menu   func(key string, at fyne.Position) // secondary button; may be nil
 	pull   func(key string)                   // a row begins to be dragged; may be nil
+	brush  *paint.Repainter
 	page   *view.Page
 	width  float64
 	scroll float64
@@ -33,7 +34,7 @@ type pagePane struct {
 
 // newPagePane returns a pane whose page is built anew by build whenever it is told to update.
 func newPagePane(w *Window, least fyne.Size, build func(width float64) *view.Page, click func(string)) *pagePane {
-	p := &pagePane{w: w, build: build, click: click}
+	p := &pagePane{w: w, build: build, click: click, brush: paint.NewRepainter(w.halves)}
 	p.init(p, least, p.draw)
 	return p
 }
@@ -73,25 +74,25 @@ func (p *pagePane) draw(img *image.RGBA, scale float64) {
 	p.bring(h)
 	p.scroll = min(max(p.scroll, 0), max(p.page.Height-h, 0))
 	cam := paint.Camera{Centre: r2.Point{X: w / 2, Y: -(p.scroll + h/2)}, Scale: scale, W: w * scale, H: h * scale}
-	pt := p.w.pages.painter
-	pt.SetLook(onPane{p.w.skin})
-	pt.Begin(img, cam, scale)
+	var over []drawing.Item
 	if p.over.Key != "" {
-		pt.Items([]drawing.Item{drawing.Fill{Of: drawing.Tag{Role: view.RoleUnder},
-			Area: geometry.NewRect(p.over.Left, -p.over.Bottom, p.over.Right, -p.over.Top)}})
+		over = append(over, drawing.Fill{Of: drawing.Tag{Role: view.RoleUnder},
+			Area: geometry.NewRect(p.over.Left, -p.over.Bottom, p.over.Right, -p.over.Top)})
 	}
-	pt.Items(p.page.Items)
-	p.drawBar(pt, w, h)
+	layer := func(items []drawing.Item) paint.Layer {
+		return paint.Layer{Look: onPane{p.w.skin}, Cam: cam, PxPerPt: scale, Items: items}
+	}
+	p.brush.Paint(img, paint.Under{}, layer(over), layer(p.page.Items), screenLayer(onPane{p.w.skin}, cam.W, cam.H, scale, p.bar(w, h)))
 }
 
-// drawBar paints the scroll bar where the page is longer than the pane.
-func (p *pagePane) drawBar(pt *paint.Painter, w, h float64) {
+// bar is the scroll bar where the page is longer than the pane.
+func (p *pagePane) bar(w, h float64) []drawing.Item {
 	if p.page.Height <= h+1 {
-		return
+		return nil
 	}
-	top := p.scroll + h*p.scroll/p.page.Height
-	pt.Items([]drawing.Item{drawing.Fill{Of: drawing.Tag{Role: view.RoleFaint},
-		Area: geometry.NewRect(w-4, -(top + h*h/p.page.Height), w-1, -top)}})
+	top := h * p.scroll / p.page.Height
+	return []drawing.Item{drawing.Fill{Of: drawing.Tag{Role: view.RoleFaint},
+		Area: geometry.NewRect(w-4, -(top + h*h/p.page.Height), w-1, -top)}}
 }
 
 func (p *pagePane) rowAt(pos fyne.Position) view.Row {

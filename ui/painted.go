@@ -6,7 +6,9 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/widget"
+	"github.com/golang/geo/r2"
 
+	"stowbay/layout/drawing"
 	"stowbay/ui/paint"
 )
 
@@ -59,4 +61,11 @@ func (p *painted) CreateRenderer() fyne.WidgetRenderer { return widget.NewSimple
 type pagePainter struct {
 	painter *paint.Painter
 	fonts   *paint.Fonts
+}
+
+// screenLayer is a layer whose places are in units of the screen from the upper left corner, downward below zero, of a
+// picture w by h pixels.
+func screenLayer(look paint.Look, w, h, scale float64, items []drawing.Item) paint.Layer {
+	cam := paint.Camera{Centre: r2.Point{X: w / scale / 2, Y: -h / scale / 2}, Scale: scale, W: w, H: h}
+	return paint.Layer{Look: look, Cam: cam, PxPerPt: scale, Items: items}
 }

@@ -26,6 +26,7 @@ type pane struct {
 	whole  float64 // scale at which the whole vehicle is seen
 	names  float64 // how much larger names are in the list
 
+	brush   *paint.Repainter
 	list    *drawing.List // nil: to be drawn anew
 	index   *view.Index
 	indexOf *layout.Scene
@@ -42,7 +43,7 @@ type pane struct {
 const pointPx = 96.0 / 72
 
 func newPane(w *Window, v drawing.View) *pane {
-	p := &pane{w: w, view: v, fit: true}
+	p := &pane{w: w, view: v, fit: true, brush: paint.NewRepainter(w.halves)}
 	p.init(p, fyne.NewSize(120, 90), p.draw)
 	return p
 }
@@ -65,11 +66,11 @@ func (p *pane) draw(img *image.RGBA, scale float64) {
 	if p.fit || p.cam.Scale == 0 {
 		p.fitWhole()
 	}
-	h := p.w.halves
-	h.SetLook(p.w.skin)
-	h.Paint(img, p.cam, pointPx*scale, p.drawUnderlays(), p.gridLines(), p.list.Items,
-		p.w.model.Grips(p.view, handlePx*p.scale/p.cam.Scale), p.w.model.Tool().Overlay(p.view))
-	p.drawRulers(img, scale)
+	layer := func(items []drawing.Item) paint.Layer {
+		return paint.Layer{Look: p.w.skin, Cam: p.cam, PxPerPt: pointPx * scale, Items: items}
+	}
+	p.brush.Paint(img, p.drawUnderlays(), layer(p.gridLines()), layer(p.list.Items),
+		layer(p.w.model.Grips(p.view, handlePx*p.scale/p.cam.Scale)), layer(p.w.model.Tool().Overlay(p.view)), p.rulers(scale))
 	p.w.timings.took("paint "+p.view.String(), began)
 }
 

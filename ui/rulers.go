@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"image"
 	"math"
 	"strconv"
 	"strings"
@@ -38,13 +37,24 @@ func (p *pane) gridLines() []drawing.Item {
 	if seen.Size().X/step > 400 || seen.Size().Y/step > 400 {
 		return nil
 	}
-	var items []drawing.Item
-	tag := drawing.Tag{Role: drawing.RoleGrid}
-	for x := math.Ceil(seen.X.Lo/step) * step; x <= seen.X.Hi; x += step {
-		items = append(items, drawing.Stroke{Of: tag, Points: []r2.Point{{X: x, Y: seen.Y.Lo}, {X: x, Y: seen.Y.Hi}}, Pt: 0.7})
+	// The lines reach beyond the picture, so that most pushes of the view leave them as they are.
+	out := func(lo, hi float64) (float64, float64) {
+		const lines = 8
+		return math.Floor(lo/step/lines) * step * lines, math.Ceil(hi/step/lines) * step * lines
 	}
-	for y := math.Ceil(seen.Y.Lo/step) * step; y <= seen.Y.Hi; y += step {
-		items = append(items, drawing.Stroke{Of: tag, Points: []r2.Point{{X: seen.X.Lo, Y: y}, {X: seen.X.Hi, Y: y}}, Pt: 0.7})
+	x0, x1 := out(seen.X.Lo, seen.X.Hi)
+	y0, y1 := out(seen.Y.Lo, seen.Y.Hi)
+	var items []drawing.Item
+	line := func(a, b r2.Point) {
+		items = append(items, drawing.Stroke{Of: drawing.Tag{Role: drawing.RoleGrid}, Points: []r2.Point{a, b}, Pt: 0.7})
+	}
+	for i := range int(math.Round((x1-x0)/step)) + 1 {
+		x := x0 + float64(i)*step
+		line(r2.Point{X: x, Y: y0}, r2.Point{X: x, Y: y1})
+	}
+	for i := range int(math.Round((y1-y0)/step)) + 1 {
+		y := y0 + float64(i)*step
+		line(r2.Point{X: x0, Y: y}, r2.Point{X: x1, Y: y})
 	}
 	return items
 }
@@ -52,8 +62,8 @@ func (p *pane) gridLines() []drawing.Item {
 // axisNames are the axes along the rulers of each view.
 var axisNames = map[drawing.View][2]string{drawing.PlanView: {"x", "y"}, drawing.SideView: {"x", "z"}, drawing.RearView: {"y", "z"}}
 
-// drawRulers paints a ruler along the upper and the left edge, and the view's name.
-func (p *pane) drawRulers(img *image.RGBA, scale float64) {
+// rulers are a ruler along the upper and the left edge, and the view's name.
+func (p *pane) rulers(scale float64) paint.Layer {
 	r := &ruler{p: p, scale: scale, w: p.cam.W / scale, h: p.cam.H / scale}
 	r.bands()
 	u := p.w.model.Units()
@@ -68,11 +78,7 @@ func (p *pane) drawRulers(img *image.RGBA, scale float64) {
 	}
 	r.name()
 	r.marks(seen)
-	cam := paint.Camera{Centre: r2.Point{X: r.w / 2, Y: -r.h / 2}, Scale: scale, W: p.cam.W, H: p.cam.H}
-	pt := p.w.pages.painter
-	pt.SetLook(onPane{p.w.skin})
-	pt.On(img, cam, scale)
-	pt.Items(r.items)
+	return screenLayer(onPane{p.w.skin}, p.cam.W, p.cam.H, scale, r.items)
 }
 
 func label(v float64) string { return strconv.FormatFloat(math.Round(v*100)/100+0, 'f', -1, 64) }

@@ -21,6 +21,7 @@ type solid struct {
 	yaw, pitch float64
 	zoom       float64
 	off        r2.Point // of the middle, mm
+	brush      *paint.Repainter
 	list       *drawing.List
 	last       fyne.Position
 	button     desktop.MouseButton
@@ -35,7 +36,7 @@ const (
 )
 
 func newSolid(w *Window) *solid {
-	s := &solid{w: w, yaw: firstYaw, pitch: firstPitch, zoom: 1}
+	s := &solid{w: w, yaw: firstYaw, pitch: firstPitch, zoom: 1, brush: paint.NewRepainter(w.halves)}
 	s.init(s, fyne.NewSize(120, 90), s.draw)
 	return s
 }
@@ -56,20 +57,16 @@ func (s *solid) draw(img *image.RGBA, scale float64) {
 	cam.Scale *= s.zoom
 	cam.Centre = cam.Centre.Add(s.off)
 	s.cam = cam
-	s.w.halves.SetLook(s.w.skin)
-	s.w.halves.Paint(img, cam, pointPx*scale, nil, s.list.Items)
-	s.name(img, cam, scale)
+	s.brush.Paint(img, paint.Under{}, paint.Layer{Look: s.w.skin, Cam: cam, PxPerPt: pointPx * scale, Items: s.list.Items}, s.name(cam, scale))
 	s.w.timings.took("paint from a corner", began)
 }
 
-func (s *solid) name(img *image.RGBA, cam paint.Camera, scale float64) {
+// name is the view's name and its edge.
+func (s *solid) name(cam paint.Camera, scale float64) paint.Layer {
 	const text = "Drag to turn, click to pick"
 	w, h := cam.W/scale, cam.H/scale
 	wide := s.w.pages.fonts.Width(text, 11.5, true)
-	pt := s.w.pages.painter
-	pt.SetLook(onPane{s.w.skin})
-	pt.On(img, paint.Camera{Centre: r2.Point{X: w / 2, Y: -h / 2}, Scale: scale, W: cam.W, H: cam.H}, scale)
-	pt.Items([]drawing.Item{
+	return screenLayer(onPane{s.w.skin}, cam.W, cam.H, scale, []drawing.Item{
 		drawing.Fill{Of: drawing.Tag{Role: roleFrame}, Area: geometry.NewRect(0, -2, w, 0)},
 		drawing.Fill{Of: drawing.Tag{Role: roleFrame}, Area: geometry.NewRect(0, -h, 2, 0)},
 		drawing.Fill{Of: drawing.Tag{Role: view.RolePane}, Area: geometry.NewRect(w-wide-18, -h, w, -(h - 22))},

@@ -20,12 +20,13 @@ const statusHeight = 26
 // status is the line along the window's lower edge: what to do next, where the pointer is, what the findings come to.
 type status struct {
 	painted
-	w  *Window
-	at string
+	w     *Window
+	brush *paint.Repainter
+	at    string
 }
 
 func newStatus(w *Window) *status {
-	s := &status{w: w}
+	s := &status{w: w, brush: paint.NewRepainter(w.halves)}
 	s.init(s, fyne.NewSize(300, statusHeight), s.draw)
 	return s
 }
@@ -40,11 +41,9 @@ func (s *status) place(text string) {
 
 func (s *status) draw(img *image.RGBA, scale float64) {
 	w, h := float64(img.Rect.Dx())/scale, float64(img.Rect.Dy())/scale
-	pt := s.w.pages.painter
-	pt.SetLook(onFrame{s.w.skin})
-	pt.Begin(img, paint.Camera{Centre: r2.Point{X: w / 2, Y: -h / 2}, Scale: scale, W: w * scale, H: h * scale}, scale)
+	var items []drawing.Item
 	text := func(x float64, role drawing.Role, a drawing.Anchor, t string) {
-		pt.Items([]drawing.Item{drawing.Text{Of: drawing.Tag{Role: role}, At: r2.Point{X: x, Y: -h / 2}, S: t, Pt: 12, Anchor: a}})
+		items = append(items, drawing.Text{Of: drawing.Tag{Role: role}, At: r2.Point{X: x, Y: -h / 2}, S: t, Pt: 12, Anchor: a})
 	}
 	right := w - 12
 	counts := s.counts()
@@ -57,6 +56,7 @@ func (s *status) draw(img *image.RGBA, scale float64) {
 		say = s.w.model.Tool().Hint()
 	}
 	text(12, roleFrameText, drawing.West, s.w.pages.fonts.Cut(say, 12, right-12, false))
+	s.brush.Paint(img, paint.Under{}, screenLayer(onFrame{s.w.skin}, w*scale, h*scale, scale, items))
 }
 
 func (s *status) counts() string {

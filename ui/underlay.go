@@ -61,25 +61,27 @@ func readPicture(plan, file string) (image.Image, error) {
 	return paint.DecodePicture(data)
 }
 
-// drawUnderlays returns what paints the pictures under a view; nil where there are none.
-func (p *pane) drawUnderlays() func(*paint.Painter) {
+// drawUnderlays returns what paints the pictures under a view.
+func (p *pane) drawUnderlays() paint.Under {
 	var pics []*picture
 	var at []paint.Placed
+	key := ""
 	for _, u := range p.w.model.Plan().Underlays {
 		if u.View == viewNames[p.view] && !u.Hidden {
 			if pic := p.w.picture(u.File); pic.err == nil {
 				pics, at = append(pics, pic), append(at, placed(u))
+				key += fmt.Sprintf("%p %v\n", pic, placed(u))
 			}
 		}
 	}
 	if len(pics) == 0 {
-		return nil
+		return paint.Under{}
 	}
-	return func(pt *paint.Painter) {
+	return paint.Under{Key: key, Paint: func(pt *paint.Painter) {
 		for i, pic := range pics {
 			pt.Picture(pic.img, at[i])
 		}
-	}
+	}}
 }
 
 func placed(u layout.Underlay) paint.Placed {

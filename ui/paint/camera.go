@@ -1,6 +1,7 @@
 package paint
 
 import (
+	"image"
 	"math"
 
 	"github.com/golang/geo/r2"
@@ -65,4 +66,19 @@ func (c Camera) Fit(r r2.Rect, margin float64) Camera {
 	c.Scale = min(max(math.Min(sx, sy), MinScale), MaxScale)
 	c.Centre = r.Center()
 	return c
+}
+
+// pushed returns by how many whole pixels the picture of c has to be pushed to become that of d, but for what comes into
+// sight; false where it is another picture.
+func (c Camera) pushed(d Camera) (image.Point, bool) {
+	if c.W != d.W || c.H != d.H || c.Scale != d.Scale {
+		return image.Point{}, false
+	}
+	by := c.Centre.Sub(d.Centre).Mul(c.Scale)
+	x, y := math.Round(by.X), math.Round(-by.Y)
+	const whole = 1e-6
+	if math.Abs(by.X-x) > whole || math.Abs(-by.Y-y) > whole || math.Abs(x)+math.Abs(y) > farPx {
+		return image.Point{}, false
+	}
+	return image.Pt(int(x), int(y)), true
 }

@@ -2,7 +2,8 @@ package paint
 
 import (
 	"image"
-	"sync"
+
+	"github.com/golang/geo/r2"
 
 	"stowbay/layout/drawing"
 )
@@ -22,33 +23,16 @@ func (h *Halves) SetLook(look Look) {
 
 // Paint paints the paper, what under paints on it where it is not nil, and lists of items in their order.
 func (h *Halves) Paint(dst *image.RGBA, cam Camera, pxPerPt float64, under func(*Painter), lists ...[]drawing.Item) {
-	rows := dst.Rect.Dy() / 2
-	top := dst.SubImage(image.Rect(0, 0, dst.Rect.Dx(), rows)).(*image.RGBA)
-	low := dst.SubImage(image.Rect(0, rows, dst.Rect.Dx(), dst.Rect.Dy())).(*image.RGBA)
-	var wg sync.WaitGroup
-	wg.Go(func() { h.upper.half(top, cam.rows(0, float64(rows)), pxPerPt, under, lists) })
-	h.lower.half(low, cam.rows(float64(rows), cam.H), pxPerPt, under, lists)
-	wg.Wait()
-}
-
-func (p *Painter) half(dst *image.RGBA, cam Camera, pxPerPt float64, under func(*Painter), lists [][]drawing.Item) {
-	p.Begin(dst, cam, pxPerPt)
-	if under != nil {
-		under(p)
+	layers := make([]Layer, 0, len(lists)+1)
+	for _, l := range append(lists, nil) {
+		layers = append(layers, Layer{h.upper.look, cam, pxPerPt, l})
 	}
-	for _, l := range lists {
-		p.Items(l)
-	}
-}
-
-// rows is the camera for some rows of its picture.
-func (c Camera) rows(from, to float64) Camera {
-	c.Centre.Y += ((to-from)/2 - c.H/2 + from) * -1 / c.Scale
-	c.H = to - from
-	return c
+	NewRepainter(h).Paint(dst, Under{Paint: under}, layers...)
 }
 
 // Picture paints a picture over what is there; see [Picture].
 func (p *Painter) Picture(src image.Image, at Placed) {
-	Picture(p.picture, src, p.cam, at)
+	cam := p.cam
+	cam.Centre = cam.ToMM(p.off.Add(r2.Point{X: cam.W / 2, Y: cam.H / 2}))
+	Picture(p.picture, src, cam, at)
 }

@@ -15,7 +15,7 @@ func (s surface) hatch(rings [][]r2.Point, origin r2.Point, deg, pitch, width fl
 	}
 	sin, cos := math.Sincos(-deg * math.Pi / 180)
 	dir, normal := r2.Point{X: cos, Y: sin}, r2.Point{X: -sin, Y: cos}
-	rings = s.nearRings(rings)
+	rings = s.nearRings(rings, 2*width+4)
 	lo, hi := math.Inf(1), math.Inf(-1)
 	for _, r := range rings {
 		for _, p := range r {
@@ -31,11 +31,11 @@ func (s surface) hatch(rings [][]r2.Point, origin r2.Point, deg, pitch, width fl
 	}
 }
 
-// nearRings cuts rings to the picture.
-func (s surface) nearRings(rings [][]r2.Point) [][]r2.Point {
+// nearRings cuts rings to the picture with a margin in pixels, so far out that the ends of lines there are not seen.
+func (s surface) nearRings(rings [][]r2.Point, margin float64) [][]r2.Point {
 	out := make([][]r2.Point, 0, len(rings))
 	for _, r := range rings {
-		if c := clipRing(r, -2, -2, float64(s.w)+2, float64(s.h)+2); len(c) > 2 {
+		if c := clipRing(r, -margin, -margin, float64(s.w)+margin, float64(s.h)+margin); len(c) > 2 {
 			out = append(out, c)
 		}
 	}

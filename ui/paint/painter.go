@@ -22,6 +22,7 @@ type Painter struct {
 	picture *image.RGBA
 	dst     surface
 	cam     Camera
+	off     r2.Point // top left pixel of the part that is painted
 	pxPerPt float64
 	view    r2.Rect
 }
@@ -44,7 +45,16 @@ func (p *Painter) Begin(dst *image.RGBA, cam Camera, pxPerPt float64) {
 // On takes a picture to go on painting on, as [Painter.Begin] does but for the paper.
 func (p *Painter) On(dst *image.RGBA, cam Camera, pxPerPt float64) {
 	p.picture, p.dst, p.cam, p.pxPerPt = dst, surfaceOf(dst), cam, pxPerPt
-	p.view = cam.Visible()
+	p.off, p.view = r2.Point{}, cam.Visible()
+}
+
+// onPart takes a part of a picture to go on painting on; cam is that of the whole picture.
+func (p *Painter) onPart(dst *image.RGBA, part image.Rectangle, cam Camera, pxPerPt float64) {
+	part = part.Add(dst.Rect.Min)
+	p.On(dst.SubImage(part).(*image.RGBA), cam, pxPerPt)
+	lo, hi := part.Min.Sub(dst.Rect.Min), part.Max.Sub(dst.Rect.Min)
+	p.off = r2.Point{X: float64(lo.X), Y: float64(lo.Y)}
+	p.view = r2.RectFromPoints(cam.ToMM(p.off), cam.ToMM(r2.Point{X: float64(hi.X), Y: float64(hi.Y)}))
 }
 
 // Paint paints the items of a list in their order.
@@ -62,9 +72,13 @@ func (p *Painter) Items(items []drawing.Item) {
 }
 
 func (p *Painter) item(it drawing.Item) {
-	if !p.sane(it) {
-		return
+	if p.sane(it) {
+		p.put(it)
 	}
+}
+
+// put paints an item whose places are numbers that can be painted.
+func (p *Painter) put(it drawing.Item) {
 	st := p.look.Style(it.Tag())
 	switch v := it.(type) {
 	case drawing.Fill:
@@ -117,12 +131,16 @@ func (p *Painter) near(q r2.Point) bool {
 	return math.Abs(q.X-p.cam.Centre.X)*p.cam.Scale < farPx && math.Abs(q.Y-p.cam.Centre.Y)*p.cam.Scale < farPx
 }
 
-func (p *Painter) at(q r2.Point) r2.Point { return p.cam.ToPx(q) }
+// at is where a place lies in the part that is painted. Taking whole pixels off is exact, so that parts fit together.
+func (p *Painter) at(q r2.Point) r2.Point { return p.cam.ToPx(q).Sub(p.off) }
 
-// seen reports whether any of an area can lie in the picture.
+// seen reports whether any of an area, or the ends of lines in it, can lie in the picture.
 func (p *Painter) seen(a geometry.Polygon) bool {
-	return p.view.Intersects(a.Outer.Bounds())
+	return p.view.ExpandedByMargin(edgePx / p.cam.Scale).Intersects(a.Outer.Bounds())
 }
+
+// edgePx is how far lines reach beyond an area that they fill, at most, in pixels.
+const edgePx = 8
 
 func (p *Painter) line(pt float64, st drawing.Style) float64 {
 	if pt == 0 {
@@ -176,6 +194,13 @@ func (p *Painter) hatch(v drawing.Hatch, st drawing.Style) {
 const smallestPx = 6
 
 func (p *Painter) text(v drawing.Text, st drawing.Style) {
+	if l, f, ok := p.label(v, st); ok {
+		p.dst.text(f, l, inkOf(st.Text), inkOf(p.look.Paper()))
+	}
+}
+
+// label is a text ready to be painted, with its font; false for one too small to be read.
+func (p *Painter) label(v drawing.Text, st drawing.Style) (label, *face, bool) {
 	px := v.InMM * p.cam.Scale
 	if v.InMM == 0 {
 		pt := v.Pt
@@ -184,13 +209,9 @@ func (p *Painter) text(v drawing.Text, st drawing.Style) {
 		}
 		px = pt * p.pxPerPt
 	}
-	if px < smallestPx {
-		return
-	}
 	f := p.regular
 	if st.Bold {
 		f = p.medium
 	}
-	l := label{s: v.S, at: p.at(v.At), px: px, deg: v.Deg, anchor: v.Anchor, halo: v.Halo}
-	p.dst.text(f, l, inkOf(st.Text), inkOf(p.look.Paper()))
+	return label{s: v.S, at: p.at(v.At), px: px, deg: v.Deg, anchor: v.Anchor, halo: v.Halo}, f, px >= smallestPx
 }
