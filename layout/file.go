@@ -35,14 +35,20 @@ func LoadOver(path string, catalogue *vehicles.Library) (*Plan, error) {
 }
 
 func readAll(path string) ([]byte, error) {
+	st, err := os.Stat(path) // before opening: a pipe would make the opening wait for ever
+	switch {
+	case err != nil:
+		return nil, explain("open", path, err)
+	case st.IsDir():
+		return nil, fmt.Errorf("%s is a folder; want a plan file", path)
+	case st.Mode()&(os.ModeNamedPipe|os.ModeSocket) != 0:
+		return nil, fmt.Errorf("%s is no file but a pipe or socket; want a plan file", path)
+	}
 	f, err := os.Open(path)
 	if err != nil {
 		return nil, explain("open", path, err)
 	}
 	defer f.Close()
-	if st, err := f.Stat(); err == nil && st.IsDir() {
-		return nil, fmt.Errorf("%s is a folder; want a plan file", path)
-	}
 	data, err := io.ReadAll(io.LimitReader(f, record.MaxBytes+1))
 	if err != nil {
 		return nil, explain("read", path, err)
@@ -100,7 +106,11 @@ func OpenBeside(plan, file string) (io.ReadCloser, error) {
 		return nil, explain("open", filepath.Dir(plan), err)
 	}
 	defer root.Close()
-	f, err := root.Open(filepath.FromSlash(file))
+	name := filepath.FromSlash(file)
+	if st, err := root.Stat(name); err == nil && !st.Mode().IsRegular() {
+		return nil, fmt.Errorf("%s is no ordinary file", file)
+	}
+	f, err := root.Open(name)
 	if err != nil {
 		return nil, explain("open", file, err)
 	}

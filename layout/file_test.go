@@ -531,7 +531,11 @@ func TestOpenBesideStaysInTheFolder(t *testing.T) {
 		t.Fatal(err)
 	}
 	f.Close()
-	for _, name := range []string{"../secret", "link.png", "/etc/passwd", `..\secret`, "pic/../../secret", "", ".", `C:\x.png`} {
+	names := []string{"../secret", "link.png", "/etc/passwd", `..\secret`, "pic/../../secret", "", ".", `C:\x.png`, "pic"}
+	if syscall.Mkfifo(filepath.Join(dir, "in", "pipe"), 0o600) == nil {
+		names = append(names, "pipe")
+	}
+	for _, name := range names {
 		if f, err := OpenBeside(plan, name); err == nil {
 			f.Close()
 			t.Errorf("%q was opened", name)

@@ -54,7 +54,7 @@ func swap(temp, target string, old fs.FileInfo) error {
 	if err := os.Rename(temp, target); err != nil {
 		return err
 	}
-	return syncFolder(filepath.Dir(target))
+	return SyncFolder(filepath.Dir(target))
 }
 
 // mostLinks is how many links in a row are followed, as the system does.
@@ -169,8 +169,8 @@ func copyFile(from, to string, like fs.FileInfo) error {
 	return err
 }
 
-// syncFolder makes sure that a rename is on the disk. Not every system can; Windows does it by itself.
-func syncFolder(dir string) error {
+// SyncFolder makes sure that a rename in a folder is on the disk. Not every system can; Windows does it by itself.
+func SyncFolder(dir string) error {
 	if runtime.GOOS == "windows" {
 		return nil
 	}

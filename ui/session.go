@@ -22,6 +22,7 @@ type session struct {
 	lock    *journal.Lock
 	stamp   journal.Stamp
 	seen    journal.Stamp // the change of the file that the user was told of last
+	unsafe  string        // why the journal cannot be written, as the user was told
 }
 
 // begin starts a session on the document in the window.
@@ -87,10 +88,27 @@ func (w *Window) adopt(plan *layout.Plan, path string) {
 func (w *Window) recover(plan *layout.Plan, path string, lock *journal.Lock) {
 	w.load(plan, path, lock)
 	r, err := journal.Recover(journal.PathFor(path))
-	if err != nil || !r.Unsaved {
+	if err != nil {
+		w.keepAside(journal.PathFor(path), err)
+		return
+	}
+	if !r.Unsaved {
 		return
 	}
 	w.offer(r, func() { w.bringBack(r.Plan) })
+}
+
+// keepAside keeps a journal that cannot be read from being replaced by that of this session.
+func (w *Window) keepAside(path string, why error) {
+	if errors.Is(why, journal.ErrNone) {
+		return
+	}
+	name, err := journal.SetAside(path)
+	if err != nil {
+		w.showError("Work left behind cannot be read", errors.Join(why, err))
+		return
+	}
+	w.showError("Work left behind cannot be read", fmt.Errorf("%w\n\nWhat was left is kept as %s", why, name))
 }
 
 // offer asks whether the work left in a journal is wanted.

@@ -18,7 +18,10 @@ const watchEvery = 2 * time.Second
 // watch looks after the plan's file as long as the program runs.
 func (w *Window) watch() {
 	for range time.Tick(watchEvery) {
-		fyne.Do(w.look)
+		fyne.Do(func() {
+			w.lookAtJournal()
+			w.look()
+		})
 	}
 }
 
@@ -37,6 +40,28 @@ func (w *Window) look() {
 		return
 	}
 	w.askChanged()
+}
+
+// lookAtJournal says, once for each reason, that changes are not kept safe, and again when they are.
+func (w *Window) lookAtJournal() {
+	s := w.session
+	if s == nil {
+		return
+	}
+	why := ""
+	err := s.journal.Err()
+	if err != nil {
+		why = err.Error()
+		_ = s.journal.Flush() // perhaps it goes by now
+	}
+	switch {
+	case why == s.unsafe:
+	case why == "":
+		w.model.Say("Changes are kept safe again.")
+	default:
+		w.showError("Changes are not kept safe", err)
+	}
+	s.unsafe = why
 }
 
 // told reports whether the change that a file has now was spoken of already, and remembers that it was.

@@ -166,7 +166,7 @@ func (j *Journal) flush() error {
 }
 
 func (j *Journal) fail(err error) error {
-	j.err = fmt.Errorf("the plan's journal %s cannot be written; save the plan: %w", j.path, err)
+	j.err = fmt.Errorf("the journal, which keeps changes safe until they are saved, cannot be written; save the plan: %w", layout.Explain("save", j.path, err))
 	return j.err
 }
 
@@ -213,6 +213,9 @@ func (j *Journal) create() error {
 	}
 	if err := os.Rename(temp, j.path); err != nil {
 		os.Remove(temp)
+		return err
+	}
+	if err := layout.SyncFolder(filepath.Dir(j.path)); err != nil {
 		return err
 	}
 	if j.file, err = os.OpenFile(j.path, os.O_RDWR, 0); err != nil {
@@ -294,6 +297,15 @@ func (j *Journal) Close() error {
 		j.file = nil
 	}
 	return err
+}
+
+// SetAside gives a journal that cannot be read another name, so that a new one does not take its place.
+func SetAside(path string) (name string, err error) {
+	name = path + ".kept"
+	for n := 2; exists(name); n++ {
+		name = fmt.Sprintf("%s.kept%d", path, n)
+	}
+	return name, os.Rename(path, name)
 }
 
 func exists(path string) bool {

@@ -405,12 +405,13 @@ func TestFloodOfJournals(t *testing.T) {
 	dir := t.TempDir()
 	var files sync.Pool // a file for each of those that read at a time
 	inputs.Flood{Target: "FuzzRecover", Words: inputs.JSONWords, Examples: journals(t), Read: func(t inputs.T, data []byte) error {
-		path, _ := files.Get().(string)
-		if path == "" {
-			path = filepath.Join(dir, crand.Text()+".journal")
+		path, _ := files.Get().(*string)
+		if path == nil {
+			name := filepath.Join(dir, crand.Text()+".journal")
+			path = &name
 		}
 		defer files.Put(path)
-		return tryJournal(t, path, data)
+		return tryJournal(t, *path, data)
 	}}.Run(t)
 }
 

@@ -5,6 +5,7 @@ import (
 	"bytes"
 	"errors"
 	"fmt"
+	"io"
 	"io/fs"
 	"os"
 	"path/filepath"
@@ -104,6 +105,9 @@ func (r *Recovery) follow(name string, base []byte, lines []line) error {
 	return nil
 }
 
+// mostBytes bounds what is read of a journal: far more than a day's work.
+const mostBytes = 1 << 30
+
 // read gives the lines of a journal up to the first one that is not whole.
 func read(path string) (header line, lines []line, lost int, err error) {
 	f, err := os.Open(path)
@@ -114,7 +118,7 @@ func read(path string) (header line, lines []line, lost int, err error) {
 		return line{}, nil, 0, err
 	}
 	defer f.Close()
-	in := bufio.NewReader(f)
+	in := bufio.NewReader(io.LimitReader(f, mostBytes))
 	for n := 0; ; n++ {
 		data, err := in.ReadBytes('\n')
 		if len(data) == 0 && err != nil {
