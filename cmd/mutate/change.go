@@ -86,7 +86,8 @@ type seeker struct {
 	found []change
 }
 
-// visit notes the changes at a node. It passes over what holds no formula: sizes handed to make, indices, shifts and texts.
+// visit notes the changes at a node. It passes over what holds no formula: sizes handed to make, indices, shifts, texts and
+// numbers returned beside an error or a false, which nobody may use.
 func (s *seeker) visit(n ast.Node) bool {
 	switch n := n.(type) {
 	case *ast.ImportSpec:
@@ -98,6 +99,8 @@ func (s *seeker) visit(n ast.Node) bool {
 		return false
 	case *ast.ArrayType:
 		return false
+	case *ast.ReturnStmt:
+		return !unused(n)
 	case *ast.BinaryExpr:
 		if text(n.X) || text(n.Y) || n.Op == token.SHL || n.Op == token.SHR {
 			return false
@@ -115,6 +118,21 @@ func (s *seeker) visit(n ast.Node) bool {
 		s.literal(n)
 	}
 	return true
+}
+
+// unused tells whether a statement returns plain numbers beside something that says that there is no result.
+func unused(n *ast.ReturnStmt) bool {
+	last := len(n.Results) - 1
+	if last < 1 || named(n.Results[last], "nil", "true") {
+		return false
+	}
+	for _, r := range n.Results[:last] {
+		if _, plain := r.(*ast.BasicLit); !plain {
+			return false
+		}
+	}
+	_, plain := n.Results[last].(*ast.BasicLit)
+	return !plain
 }
 
 // presence tells whether a comparison only asks whether something is there.

@@ -29,6 +29,13 @@ func size(n int) []int {
 	}
 	return s
 }
+
+func half(n int) (int, error) {
+	if n == 5 {
+		return 6, errOdd
+	}
+	return 8, nil
+}
 `
 
 func TestChangesThatAreTried(t *testing.T) {
@@ -41,7 +48,7 @@ func TestChangesThatAreTried(t *testing.T) {
 		got = append(got, c.old+" "+c.new)
 	}
 	slices.Sort(got)
-	want := []string{"* /", "+= -=", "- +", "- +", "/ *", "0.5 0.55", "1 2", "2 3", "3 4", "4 5", "7 8", "< >=", "== !="}
+	want := []string{"* /", "+= -=", "- +", "- +", "/ *", "0.5 0.55", "1 2", "2 3", "3 4", "4 5", "5 6", "7 8", "8 9", "< >=", "== !=", "== !="}
 	if !slices.Equal(got, want) {
 		t.Errorf("got  %q\nwant %q", got, want)
 	}

@@ -197,6 +197,56 @@ func BenchmarkJoin(b *testing.B) {
 	}
 }
 
+// The units of lengths by their definitions: the international yard of 0.9144 m (agreement of 1959), its foot and inch, and the
+// metre's parts. The numbers of $INSUNITS are from memory of the DXF reference, not checked against the text.
+func TestUnitsByDefinition(t *testing.T) {
+	const yard = 914.4
+	for code, want := range map[int]float64{
+		1: yard / 36, 2: yard / 3, 4: 1, 5: 10, 6: 1000, 8: yard / 36 / 1e6, 9: yard / 36 / 1e3, 10: yard, 13: 1e-3, 14: 100,
+	} {
+		size := 50 / want
+		d, err := ReadDXF(strings.NewReader(dxf(code, square(size)...)))
+		if err != nil || len(d.Outlines) != 1 || math.Abs(d.Outlines[0].Ring.Area()-2500) > 1e-6 || math.Abs(d.MMPerUnit/want-1) > 1e-12 {
+			t.Errorf("unit %d: %v a unit, want %v; %v", code, d.MMPerUnit, want, err)
+		}
+	}
+}
+
+// Three corners and the first one again make an outline, though no flag says that they are closed.
+func TestOpenPolylineThatEndsAtItsStart(t *testing.T) {
+	triangle := []string{"0 LWPOLYLINE", "8 a", "90 4", "70 0", "10 0", "20 0", "10 30", "20 0", "10 0", "20 40", "10 0", "20 0"}
+	d, err := ReadDXF(strings.NewReader(dxf(4, triangle...)))
+	if err != nil || len(d.Outlines) != 1 || math.Abs(d.Outlines[0].Ring.Area()) != 600 {
+		t.Errorf("got %v, %v", d, err)
+	}
+}
+
+// An arc of more than a turn ends where its last part does: half a disc of radius 10 and the line that closes it.
+func TestArcBeyondATurn(t *testing.T) {
+	for _, to := range []string{"180", "540"} {
+		groups := append([]string{"0 ARC", "8 a", "10 0", "20 0", "40 10", "50 0", "51 " + to}, line("a", -10, 0, 10, 0)...)
+		d, err := ReadDXF(strings.NewReader(dxf(4, groups...)))
+		if err != nil || len(d.Outlines) != 1 {
+			t.Errorf("to %s: %v, %v", to, d, err)
+			continue
+		}
+		// By its chords a half disc loses up to the tolerance along its arc.
+		if got, want := math.Abs(d.Outlines[0].Ring.Area()), math.Pi*50; got > want || got < want-ChordTolerance*math.Pi*10 {
+			t.Errorf("to %s: area %v, want %v", to, got, want)
+		}
+	}
+}
+
+// Group codes go from -5 to 1071 (DXF reference, group codes in numerical order; from memory, not checked against the text).
+func TestGroupCodes(t *testing.T) {
+	for code, good := range map[string]bool{"-5": true, "-6": false, "1071": true, "1072": false} {
+		_, err := ReadDXF(strings.NewReader(dxf(4, append(square(10), code+" 1")...)))
+		if (err == nil) != good {
+			t.Errorf("code %s: %v", code, err)
+		}
+	}
+}
+
 func FuzzReadDXF(f *testing.F) {
 	for _, b := range dxfFiles(f) {
 		f.Add(b)

@@ -192,6 +192,19 @@ func TestNest(t *testing.T) {
 	}
 }
 
+// After Z the pen is where its part started (SVG 1.1 recommendation, section 8.3.3).
+func TestPenReturnsToTheStart(t *testing.T) {
+	rings, err := ParseSVGPath("M5 7h9v9z l9 0 0-9z m1 2 h3 v3 z")
+	if err != nil || len(rings) != 3 {
+		t.Fatal(rings, err)
+	}
+	for i, want := range []r2.Point{{X: 5, Y: 7}, {X: 5, Y: 7}, {X: 6, Y: 9}} {
+		if rings[i][0] != want {
+			t.Errorf("outline %d starts at %v, want %v", i, rings[i][0], want)
+		}
+	}
+}
+
 func FuzzParseSVGPath(f *testing.F) {
 	seeds, err := os.ReadFile("testdata/paths.txt")
 	if err != nil {
