@@ -367,6 +367,15 @@ func (w *Window) goTo(n int) {
 	w.right.findings.reveal(fmt.Sprint(n))
 }
 
+// goToGravest goes to the first finding in the list.
+func (w *Window) goToGravest() {
+	if len(w.model.Eval().Findings) == 0 {
+		w.model.Say("There is no finding yet.")
+		return
+	}
+	w.goTo(1)
+}
+
 // findingMenu shows what can be done with a finding.
 func (w *Window) findingMenu(key string, at fyne.Position) {
 	n := w.findingAt(key)
@@ -469,12 +478,12 @@ func (w *Window) tabButtons() []button {
 	}
 	var out []button
 	for _, a := range w.model.Plan().Arrangements {
-		b := button{text: w.pages.fonts.Cut(a.Name, 12.5, 200, true), tip: a.Name + ". Secondary button: duplicate, rename, take out", tab: true,
+		b := button{text: w.pages.fonts.Cut(a.Name, 12.5, 200, true), tip: arrangementTip(a), tab: true,
 			on: func() bool { return w.model.Arrangement().ID == a.ID },
 			do: func() { w.model.SetArrangement(a.ID) },
 			menu: func(at fyne.Position) {
 				w.model.SetArrangement(a.ID)
-				menu := fyne.NewMenu("", w.contextItems("duparr", "renarr", "strings", "", "delarr")...)
+				menu := fyne.NewMenu("", w.contextItems("duparr", "renarr", "strings", "", "gallery", "compare", "", "arrleft", "arrright", "", "delarr")...)
 				widget.ShowPopUpMenuAtPosition(menu, w.win.Canvas(), at)
 			}}
 		out = append(out, w.tabs.textButton(b))

@@ -142,7 +142,7 @@ func (w *Window) keepRecords(r vehicles.Records) {
 	err := w.model.Do(func(p *layout.Plan, _ string) (layout.Edit, error) { return layout.PutRecords(p, r) })
 	if err == nil {
 		w.model.Say(recordNames(r) + " in the plan's library now.")
-		w.showLeft(0)
+		w.showLeft(storesPane)
 	}
 }
 
@@ -191,4 +191,5 @@ func (w *Window) beginPlanWith(r vehicles.Records) {
 	w.load(p, "", nil)
 	w.model.Document().MarkDirty()
 	w.titled()
+	w.showLeft(guidePane)
 }

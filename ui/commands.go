@@ -102,7 +102,8 @@ func (w *Window) placeCommands() []command {
 		{id: "measure", menu: "Place", name: "Measure", help: "Measure between two places", r: 'm', line: true, do: w.tool(func() view.Tool { return view.NewMeasure(w.model) })},
 		{id: "underlay", menu: "Place", name: "Lay a picture under a view …", help: "A photograph or drawing to draw over", r: 'i', do: w.askUnderlay},
 		{id: "pictures", menu: "Place", name: "Pictures under the views …", help: "Fade, hide, turn or take out pictures", do: w.editPictures},
-		{id: "scale", menu: "Place", name: "Set the picture's scale", help: "Click the two ends of a distance that you know", do: w.calibrate},
+		{id: "scale", menu: "Place", name: "Set the picture's scale and place", help: "Click two places on a picture that you know, or the ends of a distance that you know", do: w.calibrate},
+		{id: "movepic", menu: "Place", name: "Move the picture", help: "Click a place on a picture and where in the vehicle it belongs", do: w.movePicture},
 		{id: "import", menu: "Place", name: "Import an outline …", help: "A closed outline from a DXF or SVG file as a bay", do: w.askImport},
 	}
 }
@@ -115,21 +116,26 @@ func (w *Window) arrangeCommands() []command {
 		{id: "posture", menu: "Arrange", name: "Next posture", help: "Stand modules flat, on their side or on their end, as their maker allows", r: 't', do: w.posture, can: w.picked},
 		{id: "up", menu: "Arrange", name: "Raise by 10 mm", help: "Move what is picked up", key: fyne.KeyPageUp, do: func() { _ = w.model.Nudge(r3.Vector{Z: bigNudgeMM}) }, can: w.picked},
 		{id: "down", menu: "Arrange", name: "Lower by 10 mm", help: "Move what is picked down", key: fyne.KeyPageDown, do: func() { _ = w.model.Nudge(r3.Vector{Z: -bigNudgeMM}) }, can: w.picked},
-		{id: "alignfront", menu: "Arrange", name: "Line up front sides", line: true, do: line(layout.FrontLine), can: w.picked},
-		{id: "alignrear", menu: "Arrange", name: "Line up rear sides", do: line(layout.RearLine), can: w.picked},
-		{id: "alignleft", menu: "Arrange", name: "Line up left sides", do: line(layout.LeftLine), can: w.picked},
-		{id: "alignright", menu: "Arrange", name: "Line up right sides", do: line(layout.RightLine), can: w.picked},
-		{id: "alignx", menu: "Arrange", name: "Line up middles across", do: line(layout.LengthLine), can: w.picked},
-		{id: "aligny", menu: "Arrange", name: "Line up middles along", do: line(layout.WidthLine), can: w.picked},
-		{id: "centre", menu: "Arrange", name: "Put on the centre plane", do: line(layout.CentreLine), can: w.picked},
-		{id: "spreadx", menu: "Arrange", name: "Space evenly along", do: func() { w.spread(layout.AlongX) }, can: w.picked},
-		{id: "spready", menu: "Arrange", name: "Space evenly across", do: func() { w.spread(layout.AlongY) }, can: w.picked},
+		{id: "alignfront", menu: "Arrange", name: "Line up front sides", help: "Front sides on one line", line: true, do: line(layout.FrontLine), can: w.picked},
+		{id: "alignrear", menu: "Arrange", name: "Line up rear sides", help: "Rear sides on one line", do: line(layout.RearLine), can: w.picked},
+		{id: "alignleft", menu: "Arrange", name: "Line up left sides", help: "Left sides on one line", do: line(layout.LeftLine), can: w.picked},
+		{id: "alignright", menu: "Arrange", name: "Line up right sides", help: "Right sides on one line", do: line(layout.RightLine), can: w.picked},
+		{id: "alignx", menu: "Arrange", name: "Line up middles across", help: "Middles at one distance behind the front axle", do: line(layout.LengthLine), can: w.picked},
+		{id: "aligny", menu: "Arrange", name: "Line up middles along", help: "Middles at one distance from the centre plane", do: line(layout.WidthLine), can: w.picked},
+		{id: "centre", menu: "Arrange", name: "Put on the centre plane", help: "Middles on the vehicle's centre plane", do: line(layout.CentreLine), can: w.picked},
+		{id: "spreadx", menu: "Arrange", name: "Space evenly along", help: "Equal gaps from front to rear", do: func() { w.spread(layout.AlongX) }, can: w.picked},
+		{id: "spready", menu: "Arrange", name: "Space evenly across", help: "Equal gaps from side to side", do: func() { w.spread(layout.AlongY) }, can: w.picked},
 		{id: "array", menu: "Arrange", name: "Rows and columns …", help: "Repeat what is picked in rows and columns", line: true, do: w.askArray, can: w.picked},
 		{id: "mirror", menu: "Arrange", name: "Mirror the box to the other side", help: "A box that follows this one as its mirror image", do: w.mirror, can: w.picked},
-		{id: "unmirror", menu: "Arrange", name: "End the mirror link", do: w.unmirror, can: w.picked},
-		{id: "duparr", menu: "Arrange", name: "Duplicate the arrangement", help: "Try another idea from this one", short: ctrlShift(fyne.KeyD), line: true, do: w.duplicate},
-		{id: "renarr", menu: "Arrange", name: "Name and notes of the arrangement …", do: w.askRename},
-		{id: "delarr", menu: "Arrange", name: "Take out the arrangement", do: w.removeArrangement},
+		{id: "unmirror", menu: "Arrange", name: "End the mirror link", help: "The box no longer follows its mirror image", do: w.unmirror, can: w.picked},
+		{id: "gallery", menu: "Arrange", name: "Arrangements side by side …", help: "The plan views of all arrangements with their figures and notes", r: 'a', line: true, do: w.showGallery},
+		{id: "nextarr", menu: "Arrange", name: "Next arrangement", help: "Show the next arrangement", short: ctrl(fyne.KeyPageDown), do: func() { w.nextArrangement(1) }},
+		{id: "prevarr", menu: "Arrange", name: "Arrangement before", help: "Show the arrangement before", short: ctrl(fyne.KeyPageUp), do: func() { w.nextArrangement(-1) }},
+		{id: "duparr", menu: "Arrange", name: "Duplicate the arrangement", help: "Try another idea from this one", short: ctrlShift(fyne.KeyD), do: w.duplicate},
+		{id: "renarr", menu: "Arrange", name: "Name and notes of the arrangement …", help: "Rename the arrangement, write notes about it", key: fyne.KeyF10, do: w.askRename},
+		{id: "arrleft", menu: "Arrange", name: "Move the arrangement to the left", help: "Change the order of the tabs", do: func() { w.moveArrangement(-1) }},
+		{id: "arrright", menu: "Arrange", name: "Move the arrangement to the right", help: "Change the order of the tabs", do: func() { w.moveArrangement(1) }},
+		{id: "delarr", menu: "Arrange", name: "Take out the arrangement", help: "Take the arrangement out of the plan", do: w.removeArrangement},
 		{id: "strings", menu: "Arrange", name: "Series and parallel …", help: "How many modules are in series, how many strings in parallel", do: w.askStrings},
 	}
 }
@@ -152,23 +158,25 @@ func (w *Window) viewCommands() []command {
 	}
 	out := []command{
 		{id: "fit", menu: "View", name: "Show all", help: "Show the whole vehicle", r: 'f', do: w.fitAll},
-		{id: "fitpick", menu: "View", name: "Show what is picked", r: 'g', do: w.showPicked, can: w.picked},
-		{id: "zoomin", menu: "View", name: "Nearer", r: '+', do: func() { w.under.zoomMiddle(zoomStep) }},
-		{id: "zoomout", menu: "View", name: "Farther", r: '-', do: func() { w.under.zoomMiddle(1 / zoomStep) }},
-		{id: "four", menu: "View", name: "Four views", r: '0', line: true, do: func() { w.showViews(-1) }, on: func() bool { return w.grid.one < 0 }},
-		{id: "plan", menu: "View", name: "Plan alone", r: '1', do: one(planAt), on: func() bool { return w.grid.one == planAt }},
-		{id: "side", menu: "View", name: "Side alone", r: '2', do: one(sideAt), on: func() bool { return w.grid.one == sideAt }},
-		{id: "rear", menu: "View", name: "Rear alone", r: '3', do: one(rearAt), on: func() bool { return w.grid.one == rearAt }},
-		{id: "solid", menu: "View", name: "From a corner alone", r: '4', do: one(solidAt), on: func() bool { return w.grid.one == solidAt }},
-		{id: "stores", menu: "View", name: "Stores", key: fyne.KeyF2, line: true, do: func() { w.showLeft(0) }},
-		{id: "details", menu: "View", name: "Details", key: fyne.KeyF3, do: func() { w.showLeft(1) }},
-		{id: "steps", menu: "View", name: "Steps", key: fyne.KeyF4, do: func() { w.showLeft(2) }},
+		{id: "fitpick", menu: "View", name: "Show what is picked", help: "Zoom to what is picked", r: 'g', do: w.showPicked, can: w.picked},
+		{id: "zoomin", menu: "View", name: "Nearer", help: "Zoom in about the middle", r: '+', do: func() { w.under.zoomMiddle(zoomStep) }},
+		{id: "zoomout", menu: "View", name: "Farther", help: "Zoom out about the middle", r: '-', do: func() { w.under.zoomMiddle(1 / zoomStep) }},
+		{id: "four", menu: "View", name: "Four views", help: "All four views", r: '0', line: true, do: func() { w.showViews(-1) }, on: func() bool { return w.grid.one < 0 }},
+		{id: "plan", menu: "View", name: "Plan alone", help: "The view from above alone", r: '1', do: one(planAt), on: func() bool { return w.grid.one == planAt }},
+		{id: "side", menu: "View", name: "Side alone", help: "The view from the left alone", r: '2', do: one(sideAt), on: func() bool { return w.grid.one == sideAt }},
+		{id: "rear", menu: "View", name: "Rear alone", help: "The view from behind alone", r: '3', do: one(rearAt), on: func() bool { return w.grid.one == rearAt }},
+		{id: "solid", menu: "View", name: "From a corner alone", help: "The view that turns alone", r: '4', do: one(solidAt), on: func() bool { return w.grid.one == solidAt }},
+		{id: "stores", menu: "View", name: "Stores", help: "Modules and gear to place", key: fyne.KeyF2, line: true, do: func() { w.showLeft(storesPane) }},
+		{id: "details", menu: "View", name: "Details", help: "What is picked, in numbers", key: fyne.KeyF3, do: func() { w.showLeft(detailsPane) }},
+		{id: "history", menu: "View", name: "History", help: "Everything done so far, to go back to", key: fyne.KeyF4, do: func() { w.showLeft(historyPane) }},
+		{id: "guide", menu: "View", name: "Guide", help: "From donor to report in five steps", key: fyne.KeyF5, do: func() { w.showLeft(guidePane) }},
+		{id: "gravest", menu: "View", name: "Go to the gravest finding", help: "Show the place of the first finding in the list", r: 'n', do: w.goToGravest},
 		{id: "readings", menu: "View", name: "All readings …", help: "Every reading of the arrangement, found by its name", key: fyne.KeyF6, do: w.showReadings},
 		{id: "mark", menu: "View", name: "Count changes from now", help: "Changes beside the readings count from how the arrangement stands now", do: func() { w.model.MarkStart() }},
-		{id: "leftdock", menu: "View", name: "Hide or show the left panes", key: fyne.KeyF7, do: func() { w.shell.leftOff = !w.shell.leftOff; w.win.Content().Refresh() }},
-		{id: "rightdock", menu: "View", name: "Hide or show the readings", key: fyne.KeyF8, do: func() { w.shell.rightOff = !w.shell.rightOff; w.win.Content().Refresh() }},
-		{id: "dark", menu: "View", name: "Dark", key: fyne.KeyF9, line: true, do: w.toggleDark, on: func() bool { return w.skin.dark }},
-		{id: "units", menu: "View", name: "Inches and pounds", do: w.toggleUnits, on: func() bool { return w.model.Units() == view.Imperial }},
+		{id: "leftdock", menu: "View", name: "Hide or show the left panes", help: "More room for the views", key: fyne.KeyF7, do: func() { w.shell.leftOff = !w.shell.leftOff; w.win.Content().Refresh() }},
+		{id: "rightdock", menu: "View", name: "Hide or show the readings", help: "More room for the views", key: fyne.KeyF8, do: func() { w.shell.rightOff = !w.shell.rightOff; w.win.Content().Refresh() }},
+		{id: "dark", menu: "View", name: "Dark", help: "Dark or light colours", key: fyne.KeyF9, line: true, do: w.toggleDark, on: func() bool { return w.skin.dark }},
+		{id: "units", menu: "View", name: "Inches and pounds", help: "Lengths in inches, masses in pounds, or in mm and kg", do: w.toggleUnits, on: func() bool { return w.model.Units() == view.Imperial }},
 	}
 	for i, l := range drawing.Layers() {
 		out = append(out, command{id: "layer" + l.String(), menu: "View", name: "Show: " + strings.ToLower(l.String()[:1]) + l.String()[1:], line: i == 0,
@@ -179,10 +187,12 @@ func (w *Window) viewCommands() []command {
 
 func (w *Window) helpCommands() []command {
 	return []command{
-		{id: "help", menu: "Help", name: "Help", key: fyne.KeyF1, do: w.showHelp},
-		{id: "keys", menu: "Help", name: "Keys and mouse", r: '?', do: w.showKeys},
-		{id: "five", menu: "Help", name: "From donor to report in five steps", do: w.showSteps},
-		{id: "cautions", menu: "Help", name: "Cautions", line: true, do: w.showCautions},
+		{id: "help", menu: "Help", name: "Help", help: "Panes, mouse, numbers, the frame, words of the trade, rules, files", key: fyne.KeyF1, do: w.showHelp},
+		{id: "find", menu: "Help", name: "Find a command …", help: "Everything that can be done, by a word of it", short: ctrl(fyne.KeyK), do: w.showFinder},
+		{id: "keys", menu: "Help", name: "Sheet of shortcuts", help: "Every key, by menu", r: '?', do: w.showKeys},
+		{id: "rules", menu: "Help", name: "Rules and their sources", help: "What every arrangement is checked by", do: func() { w.helpAt("Rules") }},
+		{id: "five", menu: "Help", name: "From donor to report in five steps", help: "What is done and what comes next", do: w.showSteps},
+		{id: "cautions", menu: "Help", name: "Cautions", help: "What the figures are worth, and who decides", line: true, do: w.showCautions},
 	}
 }
 
@@ -303,17 +313,24 @@ func (w *Window) menuItem(c *command) *fyne.MenuItem {
 func (c *command) plainKey() string {
 	switch {
 	case c.r != 0 && c.r >= 'A' && c.r <= 'Z':
-		return "Shift " + string(c.r)
+		return "Shift+" + string(c.r)
 	case c.r != 0:
 		return strings.ToUpper(string(c.r))
-	case c.key == fyne.KeyPageUp:
-		return "Page Up"
-	case c.key == fyne.KeyPageDown:
-		return "Page Down"
 	case c.key != "":
-		return string(c.key)
+		return keyName(c.key)
 	}
 	return ""
+}
+
+// keyName is what is printed on a key.
+func keyName(k fyne.KeyName) string {
+	switch k {
+	case fyne.KeyPageUp:
+		return "Page Up"
+	case fyne.KeyPageDown:
+		return "Page Down"
+	}
+	return string(k)
 }
 
 // menuTicks brings the ticks in the menus up to date.
@@ -342,7 +359,7 @@ func (c *command) keyText() string {
 		if s.Modifier&fyne.KeyModifierShift != 0 {
 			text += "Shift+"
 		}
-		return text + string(s.KeyName)
+		return text + keyName(s.KeyName)
 	case *fyne.ShortcutUndo:
 		return "Ctrl+Z"
 	case *fyne.ShortcutRedo:

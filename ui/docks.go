@@ -26,14 +26,24 @@ type leftDock struct {
 	search  *field
 	stores  *pagePane
 	steps   *pagePane
+	guide   *pagePane
 	details *details
 	bodies  []fyne.CanvasObject
 	root    *fyne.Container
 }
 
 var leftNames = []struct{ name, tip string }{
-	{"Stores", "Modules and gear to place (F2)"}, {"Details", "What is picked, in numbers (F3)"}, {"Steps", "Everything done so far (F4)"},
+	{"Stores", "Modules and gear to place (F2)"}, {"Details", "What is picked, in numbers (F3)"},
+	{"History", "Everything done so far, to go back to (F4)"}, {"Guide", "From donor to report in five steps: what is done, what comes next (F5)"},
 }
+
+// The left dock's panes.
+const (
+	storesPane = iota
+	detailsPane
+	historyPane
+	guidePane
+)
 
 func newLeftDock(w *Window) *leftDock {
 	d := &leftDock{w: w}
@@ -47,9 +57,15 @@ func newLeftDock(w *Window) *leftDock {
 	d.steps = newPagePane(w, fyne.NewSize(leastDock, 100), func(width float64) *view.Page {
 		return w.model.Steps(width, w.pages.fonts)
 	}, w.jump)
+	d.guide = newPagePane(w, fyne.NewSize(leastDock, 100), func(width float64) *view.Page {
+		if w.idle() {
+			return view.Note(width, w.pages.fonts, "Choose a donor or open a plan: the way from there to the report is shown here.")
+		}
+		return w.model.Guide(width, w.pages.fonts, w.reported[w.model.Arrangement().ID])
+	}, w.Do)
 	d.details = newDetails(w)
 	d.bodies = []fyne.CanvasObject{
-		container.NewBorder(container.NewPadded(d.search), nil, nil, nil, d.stores), d.details.root, d.steps,
+		container.NewBorder(container.NewPadded(d.search), nil, nil, nil, d.stores), d.details.root, d.steps, d.guide,
 	}
 	d.root = headed(d.head, container.NewStack(d.bodies...))
 	d.show(0)
@@ -63,7 +79,9 @@ func (d *leftDock) storesPage(width float64) *view.Page {
 func (d *leftDock) buttons() []button {
 	var out []button
 	for i, n := range leftNames {
-		out = append(out, d.head.textButton(button{text: n.name, tip: n.tip, tab: true, on: func() bool { return d.front == i }, do: func() { d.show(i) }}))
+		b := d.head.textButton(button{text: n.name, tip: n.tip, tab: true, on: func() bool { return d.front == i }, do: func() { d.show(i) }})
+		b.width -= closer
+		out = append(out, b)
 	}
 	return out
 }
@@ -74,7 +92,7 @@ func (d *leftDock) show(i int) {
 	for k, b := range d.bodies {
 		setShown(b, k == i)
 	}
-	if i == 1 {
+	if i == detailsPane {
 		d.details.update(true)
 	}
 	d.head.repaint()
@@ -92,7 +110,10 @@ func (d *leftDock) changed(what view.What) {
 	} else if what&view.TheTool != 0 && !d.w.model.Previewing() {
 		d.stores.update()
 	}
-	if d.front == 1 && what&(view.ThePlan|view.TheSelection) != 0 {
+	if d.front == guidePane && what&(view.ThePlan|view.TheView) != 0 {
+		d.guide.update()
+	}
+	if d.front == detailsPane && what&(view.ThePlan|view.TheSelection) != 0 {
 		d.details.update(false)
 	}
 }

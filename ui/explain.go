@@ -37,6 +37,7 @@ func (w *Window) explain(row string) {
 	d.SetButtons(append(buttons, closing))
 	w.fitPage(d, page)
 	w.ask(d)
+	w.hear(d, page.key)
 }
 
 // fitPage gives a dialog the size that its page wants, within the window.
@@ -78,6 +79,7 @@ func (w *Window) explainFinding(n int) {
 	d.SetButtons(append(buttons, closing))
 	w.fitPage(d, page)
 	w.ask(d)
+	w.hear(d, page.key)
 }
 
 // Width of a text in a dialog, and how many letters go on one of its lines.

@@ -31,6 +31,7 @@ func (w *Window) load(plan *layout.Plan, path string, lock *journal.Lock) {
 	w.end()
 	w.path = path
 	w.cache = &drawing.Cache{}
+	w.reported = map[string]bool{}
 	w.show(plan)
 	w.begin(lock)
 	w.remember(path)

@@ -33,6 +33,7 @@ type field struct {
 	widget.Entry
 	left   func()
 	gained func()
+	keys   func(fyne.KeyName) bool // takes keys before the field does; may be nil
 }
 
 func newField() *field {
@@ -55,6 +56,7 @@ func newNote() *field {
 func (f *field) TypedKey(e *fyne.KeyEvent) {
 	c := fyne.CurrentApp().Driver().CanvasForObject(f)
 	switch {
+	case f.keys != nil && f.keys(e.Name):
 	case c == nil:
 		f.Entry.TypedKey(e)
 	case e.Name == fyne.KeyEscape && c.Overlays().Top() == nil:
@@ -184,7 +186,7 @@ func oneOf(t reflect.Type, name string) []string {
 // choices lists what a field may hold: what its rules list, or the converters of the library for settings that
 // name one.
 func (f *form) choices(t reflect.Type, name string) []string {
-	if _, ok := f.value.(*plan.Placement); ok && name == "module" {
+	if names := moduleField(f.value); names && name == "module" {
 		var out []string
 		for _, m := range f.w.model.Library().Modules() {
 			out = append(out, m.ID)
@@ -201,6 +203,15 @@ func (f *form) choices(t reflect.Type, name string) []string {
 		return out
 	}
 	return oneOf(t, name)
+}
+
+// moduleField reports whether the field "module" of a record names one of the library.
+func moduleField(record any) bool {
+	switch record.(type) {
+	case *plan.Placement, *plan.Received:
+		return true
+	}
+	return false
 }
 
 // words turns a field's name in files into words, without its unit.

@@ -83,6 +83,7 @@ func (w *Window) beginPlan(d *vehicles.Donor, name string) {
 	w.load(layout.NewPlan(d, name), "", nil)
 	w.model.Document().MarkDirty()
 	w.titled()
+	w.showLeft(guidePane)
 	w.model.Say("Next: pick a bay and choose Place, Box for the bay picked; or press P to pack every bay.")
 }
 

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"image"
+	"math"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -119,6 +120,7 @@ func (p *pagePane) MouseMoved(e *desktop.MouseEvent) {
 	}
 	p.over = r
 	p.w.model.Say(r.Tip)
+	p.w.tips.soon(r.Tip, e.AbsolutePosition)
 	p.repaint()
 }
 
@@ -126,11 +128,44 @@ func (p *pagePane) MouseMoved(e *desktop.MouseEvent) {
 func (p *pagePane) MouseOut() {
 	p.over = view.Row{}
 	p.w.model.Say("")
+	p.w.tips.hide()
 	p.repaint()
+}
+
+// Cursor implements [desktop.Cursorable].
+func (p *pagePane) Cursor() desktop.Cursor {
+	if p.over.Key != "" && p.click != nil {
+		return desktop.PointerCursor
+	}
+	return desktop.DefaultCursor
+}
+
+// key scrolls by the keyboard; it reports whether it took the key.
+func (p *pagePane) key(k fyne.KeyName) bool {
+	const line, more = 40, 300
+	switch k {
+	case fyne.KeyUp:
+		p.scroll -= line
+	case fyne.KeyDown:
+		p.scroll += line
+	case fyne.KeyPageUp:
+		p.scroll -= more
+	case fyne.KeyPageDown, fyne.KeySpace:
+		p.scroll += more
+	case fyne.KeyHome:
+		p.scroll = 0
+	case fyne.KeyEnd:
+		p.scroll = math.MaxFloat64
+	default:
+		return false
+	}
+	p.repaint()
+	return true
 }
 
 // MouseDown implements [desktop.Mouseable].
 func (p *pagePane) MouseDown(e *desktop.MouseEvent) {
+	p.w.tips.hide()
 	p.down, p.pulled = p.rowAt(e.Position), false
 	if e.Button == desktop.MouseButtonSecondary && p.menu != nil && p.down.Key != "" {
 		p.menu(p.down.Key, e.AbsolutePosition)

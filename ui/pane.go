@@ -266,10 +266,13 @@ func (p *pane) show(r r2.Rect) {
 	p.repaint()
 }
 
-// Cursor implements [desktop.Cursorable].
+// Cursor implements [desktop.Cursorable]: a cross to draw and measure with, a hand over what can be picked.
 func (p *pane) Cursor() desktop.Cursor {
-	if _, ok := p.w.model.Tool().(*view.Select); ok {
-		return desktop.DefaultCursor
+	if _, ok := p.w.model.Tool().(*view.Select); !ok {
+		return desktop.CrosshairCursor
 	}
-	return desktop.CrosshairCursor
+	if p.w.model.Hover() != "" {
+		return desktop.PointerCursor
+	}
+	return desktop.DefaultCursor
 }

@@ -41,9 +41,10 @@ func (w *Window) showRecord() *recordPane {
 	r.putIn.Disable()
 	r.export = newPush("Write as CSV …", r.askExport)
 	bring := newPush("Import CSV …", func() { w.askFile([]string{".csv"}, r.importFrom) })
+	enter := newPush("Enter one …", r.askReceived)
 	propose := newPush("Propose a matching", r.propose)
 	tabs := container.NewAppTabs(
-		container.NewTabItem("Received", container.NewBorder(container.NewHBox(bring, r.export), nil, nil, nil, r.received)),
+		container.NewTabItem("Received", container.NewBorder(container.NewHBox(bring, enter, r.export), nil, nil, nil, r.received)),
 		container.NewTabItem("Matching", container.NewBorder(container.NewHBox(propose, r.putIn), nil, nil, nil, r.matched)),
 		container.NewTabItem("Register", r.register))
 	tabs.OnSelected = func(t *container.TabItem) {
@@ -93,6 +94,24 @@ func (r *recordPane) importFrom(path string) {
 	d.SetConfirmText("Append")
 	d.SetDismissText("Cancel")
 	r.w.ask(d)
+}
+
+// askReceived asks for one module received, in the fields of its record.
+func (r *recordPane) askReceived() {
+	in := &layout.Received{Date: today()}
+	if b := r.w.model.Plan().Build; b != nil && len(b.Received) > 0 {
+		last := b.Received[len(b.Received)-1]
+		in.Module, in.By = last.Module, last.By
+	}
+	r.w.edit("Module received (appended to the record, where it stands for good)", in, func() error {
+		err := r.w.model.AppendToBuild("Receive "+in.Shop, layout.Build{Received: []layout.Received{*in}})
+		if err == nil {
+			r.proposal = nil
+			r.putIn.Disable()
+			r.update()
+		}
+		return err
+	})
 }
 
 // readSome reads a file that holds at most so many bytes.

@@ -105,9 +105,18 @@ func (w *Window) makeReport(path string, pdf, all bool, o report.Options, then f
 				w.showError("The report was not written", err)
 				return
 			}
+			w.markReported(es)
 			then()
 		})
 	}()
+}
+
+// markReported remembers for the guide that a report was written of arrangements.
+func (w *Window) markReported(es []*check.Evaluation) {
+	for _, e := range es {
+		w.reported[e.Arrangement.ID] = true
+	}
+	w.left.guide.update()
 }
 
 func writeReport(ctx context.Context, path string, pdf bool, p *layout.Plan, es []*check.Evaluation, o report.Options) error {

@@ -151,6 +151,7 @@ func (s *strip) MouseMoved(e *desktop.MouseEvent) {
 			tip = s.now[i].tip
 		}
 		s.w.model.Say(tip)
+		s.w.tips.soon(tip, e.AbsolutePosition)
 		s.repaint()
 	}
 }
@@ -159,11 +160,21 @@ func (s *strip) MouseMoved(e *desktop.MouseEvent) {
 func (s *strip) MouseOut() {
 	s.over = -1
 	s.w.model.Say("")
+	s.w.tips.hide()
 	s.repaint()
+}
+
+// Cursor implements [desktop.Cursorable].
+func (s *strip) Cursor() desktop.Cursor {
+	if s.over >= 0 {
+		return desktop.PointerCursor
+	}
+	return desktop.DefaultCursor
 }
 
 // MouseDown implements [desktop.Mouseable].
 func (s *strip) MouseDown(e *desktop.MouseEvent) {
+	s.w.tips.hide()
 	s.pressed = s.at(e.Position)
 	if s.pressed >= 0 && e.Button == desktop.MouseButtonSecondary && s.now[s.pressed].menu != nil {
 		s.now[s.pressed].menu(e.AbsolutePosition)

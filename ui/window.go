@@ -37,6 +37,7 @@ type Window struct {
 	rail   *strip
 	tabs   *strip
 	status *status
+	tips   *tips
 	left   *leftDock
 	right  *rightDock
 	under  *pane // the view that the pointer was in last
@@ -52,6 +53,8 @@ type Window struct {
 	busy     bool                                      // work goes on that a dialog shows
 	turn     int                                       // counts the steps of drags
 	space    bool
+	shown    bool            // on the screen
+	reported map[string]bool // arrangements that a report was written of
 	timings  timings
 }
 
@@ -67,7 +70,7 @@ func (o Options) welcomes() bool { return o.Path == "" && !o.Unnamed }
 
 // New makes a window on a plan. The window is not shown yet.
 func New(app fyne.App, plan *layout.Plan, o Options) *Window {
-	w := &Window{app: app, timings: timings{on: o.Timings}, cache: &drawing.Cache{}}
+	w := &Window{app: app, reported: map[string]bool{}, timings: timings{on: o.Timings}, cache: &drawing.Cache{}}
 	w.skin = lightSkin
 	if app.Preferences().Bool(darkKey) {
 		w.skin = darkSkin
@@ -109,6 +112,7 @@ const (
 
 // Show shows the window and, in a program, runs it until it is closed.
 func (w *Window) Show() {
+	w.shown = true
 	go w.watch()
 	w.win.Show()
 }
@@ -143,12 +147,13 @@ func (w *Window) build(o Options) {
 	w.left, w.right = newLeftDock(w), newRightDock(w)
 	w.start = newStartPage(w)
 	w.shell = &shell{rail: w.rail, tabs: w.tabs, left: w.left.root, views: container.NewStack(w.views, w.start.root), right: w.right.root, status: w.status,
-		leftWidth: 244, rightWidth: 306}
+		leftWidth: 262, rightWidth: 306}
 	w.seams[0] = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.leftWidth, dx) })
 	w.seams[1] = newSeam(w.skin.ink.rule, func(dx float32) { w.pull(&w.shell.rightWidth, -dx) })
 	w.shell.seamL, w.shell.seamR = w.seams[0], w.seams[1]
 	w.start.setShown(o.welcomes())
-	w.win.SetContent(container.New(w.shell, w.shell.objects()...))
+	w.tips = newTips(w)
+	w.win.SetContent(container.NewStack(container.New(w.shell, w.shell.objects()...), w.tips.root))
 	w.under = w.panes[0]
 }
 
@@ -223,7 +228,11 @@ func (w *Window) repaintAll(what view.What) {
 }
 
 func (w *Window) titled() {
-	name := "new plan"
+	name := w.model.Plan().Name + " (no file yet)"
+	if w.idle() {
+		w.win.SetTitle("Stowbay")
+		return
+	}
 	if w.path != "" {
 		name = filepath.Base(w.path)
 	}
@@ -239,6 +248,7 @@ func (w *Window) drawList(p *pane, names float64) *drawing.List {
 	began := time.Now()
 	v, o := p.view, w.model.Options()
 	o.Cache, o.NameScale, o.OnScreen, o.Within = w.cache, names, true, p.within()
+	o.Hollow = p.drawUnderlays() != nil
 	if names > mostNames {
 		o.Off |= drawing.LayerLabels
 	}
