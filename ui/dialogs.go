@@ -9,6 +9,7 @@ import (
 
 // ask shows a dialog. Escape closes it like its own way out, Return goes ahead.
 func (w *Window) ask(d dialog.Dialog) {
+	w.tips.hide()
 	w.dialogs = append(w.dialogs, d)
 	d.Show()
 	if w.accepts == nil {

@@ -143,7 +143,7 @@ type reportAsk struct {
 const thisArrangement = "this arrangement"
 
 func newReportAsk() *reportAsk {
-	a := &reportAsk{widget.NewRadioGroup([]string{thisArrangement, "all arrangements, compared"}, nil), newChoice([]string{string(report.A4), string(report.Letter)}, nil)}
+	a := &reportAsk{widget.NewRadioGroup([]string{thisArrangement, "all arrangements, compared"}, nil), newChoice([]string{"A4, 210 × 297 mm", "Letter, 8.5 × 11 in"}, nil)}
 	a.which.Required = true
 	a.which.SetSelected(thisArrangement)
 	a.paper.SetSelectedIndex(0)
