@@ -12,9 +12,11 @@ type bounds struct {
 	on     [3]bool
 	per    [3]float64 // steps a unit of front share off target, height and side
 	front  float64    // points of front share a kg mm
+	height float64    // steps of height a kg mm
 	side   [2]float64 // points of side a kg mm sideways: with no roll share in front, and with all of it
 	twist  float64    // points of side from the twist
 	x      window
+	every  settledCases // all that can be settled
 	slopes tilts
 	aim    float64 // moment in x at the target
 }
@@ -33,9 +35,11 @@ func (t *task) boundsOf(g *group) bounds {
 	for i, o := range spotOf {
 		b.on[i], b.per[i] = t.on[o], 1/t.steps[o]
 	}
+	b.height = b.per[1] / kg
 	b.side = [2]float64{100 / w.rear / kg, 100 / w.front / kg}
 	b.twist = 100 * w.twist / kg * (1/w.front - 1/w.rear)
 	b.x = r.windowOf(kg, g.laden)
+	b.every = 1<<(len(r.cases)+settledBefore) - 1
 	b.slopes = t.slopes
 	b.aim = (100 - b.target) / b.front
 	return b
@@ -71,7 +75,7 @@ func (b *bounds) least(lo, hi *moments) (out spot) {
 		out[0] = int32(apart(fewest, most, b.target)*b.per[0] + 0.5 - roundSlack)
 	}
 	if b.on[1] {
-		out[1] = int32(math.Floor(lo[2]/b.kg*b.per[1] + 0.5 - roundSlack))
+		out[1] = int32(math.Floor(lo[2]*b.height + 0.5 - roundSlack))
 	}
 	if b.on[2] {
 		l, h := b.sides(lo, hi)
@@ -81,13 +85,14 @@ func (b *bounds) least(lo, hi *moments) (out spot) {
 }
 
 // mostParts is how many parts a span is cut into along the vehicle to be judged part by part.
-const mostParts = 16
+const mostParts = 8
 
 // beaten tells whether nothing in a span counts: the front reaches all of it, or what it does not reach breaks an axle's
 // limit. The span is first judged as a box, then in slices across the vehicle: how low the points of a slice can lie
 // follows from the slanted directions.
 func (b *bounds) beaten(f *front, s *span) bool {
-	if f.reached(b.least(&s.lo, &s.hi)) {
+	least := b.least(&s.lo, &s.hi)
+	if f.reached(least) {
 		return true
 	}
 	from, to := max(s.lo[0], b.x.lo-b.slackMM()), min(s.hi[0], b.x.hi+b.slackMM())
@@ -96,18 +101,29 @@ func (b *bounds) beaten(f *front, s *span) bool {
 	}
 	n := min(mostParts, 1+int((to-from)*b.front*b.per[0]))
 	step := (to - from) / float64(n)
-	lo, hi := s.lo, s.hi
 	for i := range n {
-		lo[0], hi[0] = from+float64(i)*step, from+float64(i+1)*step
-		lo[2] = s.lo[2]
-		for k, slope := range b.slopes {
-			lo[2] = max(lo[2], s.tilt[k]-max(slope*lo[0], slope*hi[0]))
-		}
-		if !f.reached(b.least(&lo, &hi)) {
+		x := from + float64(i)*step
+		if !f.reached(b.slice(least, s, x, x+step)) {
 			return false
 		}
 	}
 	return true
+}
+
+// slice is a spot that nothing in a part of a span along the vehicle is better than. least is that of the whole span,
+// and good enough for the side.
+func (b *bounds) slice(least spot, s *span, from, to float64) spot {
+	if b.on[0] {
+		least[0] = int32(apart(100-b.front*to, 100-b.front*from, b.target)*b.per[0] + 0.5 - roundSlack)
+	}
+	if b.on[1] {
+		z := s.lo[2]
+		for k, slope := range b.slopes {
+			z = max(z, s.tilt[k]-max(slope*from, slope*to))
+		}
+		least[1] = int32(math.Floor(z*b.height + 0.5 - roundSlack))
+	}
+	return least
 }
 
 // sides are the least and the greatest side of a span: linear in the moment in y for every roll share, and in the roll
@@ -129,47 +145,77 @@ func (b *bounds) perSide(mx float64) float64 {
 
 // lowest is a bound, in kg mm, on the moment of the height plus a slope times how far the moment in x is off its aim:
 // what nothing in a span is below. It orders the walk; nothing is cut by it.
-func (b *bounds) lowest(s *span, slope int) float64 {
+func (b *bounds) lowest(s *tilts, slope int) float64 {
 	up, down := len(b.slopes)-1-slope, slope
-	return max(s.tilt[up]-b.slopes[up]*b.aim, s.tilt[down]-b.slopes[down]*b.aim)
+	return max(s[up]-b.slopes[up]*b.aim, s[down]-b.slopes[down]*b.aim)
 }
 
 // promise is the lowest for each slope.
 func (b *bounds) promise(s *span) (out [slopePairs]float64) {
 	for k := range out {
-		out[k] = b.lowest(s, k)
+		out[k] = b.lowest(&s.tilt, k)
 	}
 	return out
 }
 
-// limits tells of a span whether all of it breaks a limit, and whether all of it keeps them all.
-func (b *bounds) limits(lo, hi *moments) (e excess, bad, holds bool) {
-	switch {
+// settledCases are the limits that a whole branch is known to keep, one bit each: the axles', the strict ones, and those
+// of tyres and wheels in every load case. What a branch keeps need not be asked again of its parts.
+type settledCases uint32
+
+const (
+	settledAxles settledCases = 1 << iota
+	settledStrict
+
+	settledBefore = 2 // bits before those of the load cases
+)
+
+// limits tells of a span whether all of it breaks a limit, and which limits all of it keeps, beyond those already known.
+func (b *bounds) limits(lo, hi *moments, known settledCases) (e excess, bad bool, holds settledCases) {
+	if known&settledAxles == 0 {
+		if e, bad := b.axles(lo, hi); bad {
+			return e, true, 0
+		}
+		if lo[0] >= b.x.lo && hi[0] <= b.x.hi {
+			known |= settledAxles
+		}
+	}
+	for i := range b.rules.cases {
+		if known&(1<<(i+settledBefore)) != 0 {
+			continue
+		}
+		e, bad, all := b.wheels(&b.rules.cases[i], &b.laden[i], lo, hi)
+		if bad {
+			return e, true, 0
+		}
+		if all {
+			known |= 1 << (i + settledBefore)
+		}
+	}
+	if known&settledStrict == 0 && b.rules.strict != nil {
+		e, bad, all := b.rules.strict.hopeless(b, lo, hi)
+		if bad || !all {
+			return e, bad, known
+		}
+	}
+	return excess{}, false, known | settledStrict
+}
+
+// axles finds an axle's limit that all of a span breaks.
+func (b *bounds) axles(lo, hi *moments) (e excess, bad bool) {
+	switch base := b.rules.wheels.base; {
 	case hi[0] < b.x.lo-b.slackMM():
 		e = b.x.loOf
-		e.actual = b.kg + b.laden[b.x.loAt][0] - (hi[0]+b.laden[b.x.loAt][1])/b.rules.wheels.base
-		return e, true, false
+		e.actual = b.kg + b.laden[b.x.loAt][0] - (hi[0]+b.laden[b.x.loAt][1])/base
+		return e, true
 	case lo[0] > b.x.hi+b.slackMM():
 		e = b.x.hiOf
-		e.actual = (lo[0] + b.laden[b.x.hiAt][1]) / b.rules.wheels.base
+		e.actual = (lo[0] + b.laden[b.x.hiAt][1]) / base
 		if total := b.kg + b.laden[b.x.hiAt][0]; e.limit == Steering {
 			e.actual = 100 * (total - e.actual) / total
 		}
-		return e, true, false
+		return e, true
 	}
-	holds = lo[0] >= b.x.lo && hi[0] <= b.x.hi
-	for i := range b.rules.cases {
-		e, bad, all := b.wheels(&b.rules.cases[i], &b.laden[i], lo, hi)
-		if bad {
-			return e, true, false
-		}
-		holds = holds && all
-	}
-	if b.rules.strict != nil {
-		e, bad, all := b.rules.strict.hopeless(b, lo, hi)
-		return e, bad, holds && all
-	}
-	return excess{}, false, holds
+	return excess{}, false
 }
 
 // slackMM is the slack of a mass as a moment about an axle, with room for the rounding of the sums.

@@ -77,22 +77,33 @@ func (r *runner) run(start time.Time) Result {
 	return out
 }
 
-// search runs the module types side by side and puts what they found together.
+// search goes through the module types one after the other, each on all workers, and puts what they found together.
 func (r *runner) search(out *Result) {
 	tasks := make([]*task, len(r.stances))
 	var done, total, found atomic.Int64
+	var halted atomic.Bool
 	each(len(tasks), r.workers(), func(i int) {
 		tasks[i] = newTask(r.ctx, r.ground, r.stances[i], r.packings, r.options, r.pushes, r.on)
 		total.Add(int64(len(tasks[i].choices) * len(tasks[i].sets)))
 	})
-	units := mostModulesFirst(tasks)
-	stopped := make([]bool, len(units))
-	each(len(units), r.workers(), func(i int) {
-		stopped[i] = units[i].run(r.ctx, func(n, more int) {
-			r.report.say("comparing", int(done.Add(int64(n))), int(total.Load()), int(found.Add(int64(more))))
+	var before []*group
+	for _, t := range fewestModulesFirst(tasks) {
+		for _, u := range t.units {
+			u.before = before
+		}
+		each(len(t.units), r.workers(), func(i int) {
+			halt := t.units[i].run(r.ctx, func(n, more int) {
+				r.report.say("comparing", int(done.Add(int64(n))), int(total.Load()), int(found.Add(int64(more))))
+			})
+			if halt {
+				halted.Store(true)
+			}
 		})
-	})
-	out.Stopped = r.ctx.Err() != nil || slices.Contains(stopped, true)
+		for _, u := range t.units {
+			before = append(before, u.groups...)
+		}
+	}
+	out.Stopped = r.ctx.Err() != nil || halted.Load()
 	var groups []*group
 	for _, t := range tasks {
 		sum, of := t.conclude()
@@ -127,15 +138,18 @@ func each(n, workers int, f func(int)) {
 	wait.Wait()
 }
 
-// mostModulesFirst orders the units of all tasks by how much there is to go through, about, so that no long one is
-// left for the end.
-func mostModulesFirst(tasks []*task) []*unit {
-	var units []*unit
-	for _, t := range tasks {
-		units = append(units, t.units...)
+// fewestModulesFirst orders the module types by how many go into the boxes: what the quick ones find cuts the long ones
+// short.
+func fewestModulesFirst(tasks []*task) []*task {
+	out := slices.Clone(tasks)
+	room := func(t *task) (n int) {
+		for _, m := range t.most {
+			n += m
+		}
+		return n
 	}
-	slices.SortStableFunc(units, func(a, b *unit) int { return b.choices[0].Count*len(b.choices) - a.choices[0].Count*len(a.choices) })
-	return units
+	slices.SortStableFunc(out, func(a, b *task) int { return room(a) - room(b) })
+	return out
 }
 
 // gather lists what is not beaten, the most energy first.

@@ -36,7 +36,6 @@ type task struct {
 	sets     [][]int
 	subsets  []lazy[*subset] // by set
 	excluded []Excluded
-	remarks  []string
 	units    []*unit
 }
 

@@ -52,6 +52,16 @@ func (s *span) plus(o *span) (out span) {
 	return out
 }
 
+// of is the span of one node of each of two trees, on top of a sum.
+func (out *span) of(sum, a, b *span) {
+	for d := range out.lo {
+		out.lo[d], out.hi[d] = sum.lo[d]+a.lo[d]+b.lo[d], sum.hi[d]+a.hi[d]+b.hi[d]
+	}
+	for i := range out.tilt {
+		out.tilt[i] = sum.tilt[i] + a.tilt[i] + b.tilt[i]
+	}
+}
+
 // widen takes in another span.
 func (s *span) widen(o *span) {
 	for d := range s.lo {

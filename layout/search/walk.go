@@ -63,7 +63,7 @@ func (w *walk) run(whole rest, base span) {
 		return
 	}
 	w.chosen = make([]uint16, len(w.c.outer))
-	w.outer(0, w.g.choice.Count, &base, false)
+	w.outer(0, w.g.choice.Count, &base, 0)
 	w.fromStarts()
 }
 
@@ -72,8 +72,8 @@ func (w *walk) limited(e excess, ways float64) {
 	w.breaks.add(e, ways)
 }
 
-// outer settles the outer box k with left modules to place from it on. sure: the limits are known to hold.
-func (w *walk) outer(k, left int, sum *span, sure bool) {
+// outer settles the outer box k with left modules to place from it on. sure are the limits known to hold.
+func (w *walk) outer(k, left int, sum *span, sure settledCases) {
 	if left >= len(w.c.rests[k]) || w.c.rests[k][left].ways == 0 {
 		return
 	}
@@ -98,15 +98,15 @@ func (w *walk) outer(k, left int, sum *span, sure bool) {
 }
 
 // pools notes every split of the modules left over the two pools as a start.
-func (w *walk) pools(left int, sum *span, sure bool) {
+func (w *walk) pools(left int, sum *span, sure settledCases) {
 	for n := range w.c.a.at {
 		m := left - n
 		if m < 0 || m >= len(w.c.b.at) || len(w.c.a.at[n].nodes) == 0 || len(w.c.b.at[m].nodes) == 0 {
 			continue
 		}
 		x, y := &w.c.a.at[n].nodes[0], &w.c.b.at[m].nodes[0]
-		all := sum.plus(&x.span)
-		all = all.plus(&y.span)
+		var all span
+		all.of(sum, &x.span, &y.span)
 		ok := sure
 		if w.cut(&all, x.ways()*y.ways(), &ok) {
 			continue
@@ -121,26 +121,45 @@ func (w *walk) pools(left int, sum *span, sure bool) {
 type start struct {
 	n, m    int
 	sum     span
-	sure    bool
+	sure    settledCases
 	chosen  [mostBoxes]uint16
 	promise [slopePairs]float64
 }
 
 // fromStarts goes through the starts, those that promise most first: what is found soon cuts much of the rest.
 func (w *walk) fromStarts() {
+	order := make([]int32, len(w.starts))
+	for i := range order {
+		order[i] = int32(i)
+	}
 	for k := range slopePairs {
-		slices.SortStableFunc(w.starts, func(a, b start) int { return cmp.Compare(a.promise[k], b.promise[k]) })
-		for i := range w.starts[:min(len(w.starts), dives)] {
-			s := &w.starts[i]
-			copy(w.chosen, s.chosen[:])
+		w.sort(order, k)
+		for _, i := range order[:min(len(order), dives)] {
+			s := w.take(i)
 			w.dive(&w.c.a.at[s.n], &w.c.b.at[s.m], &s.sum, k)
 		}
 	}
-	for i := range w.starts {
-		s := &w.starts[i]
-		copy(w.chosen, s.chosen[:])
+	for _, i := range order {
+		s := w.take(i)
 		w.pair(&w.c.a.at[s.n], &w.c.b.at[s.m], 0, 0, &s.sum, s.sure)
 	}
+}
+
+// sort orders starts by what they promise at a slope.
+func (w *walk) sort(order []int32, slope int) {
+	slices.SortFunc(order, func(a, b int32) int {
+		if c := cmp.Compare(w.starts[a].promise[slope], w.starts[b].promise[slope]); c != 0 {
+			return c
+		}
+		return int(a - b)
+	})
+}
+
+// take chooses the outer boxes as a start has them.
+func (w *walk) take(i int32) *start {
+	s := &w.starts[i]
+	copy(w.chosen, s.chosen[:])
+	return s
 }
 
 // dives is how many of the starts that promise most are followed down ahead of the rest, for each slope.
@@ -173,8 +192,11 @@ func (n *node) splits(o *node) bool { return o.low == 0 || n.low > 0 && n.wide >
 
 // better is the half of a node that promises more beside another node, and the one that promises less.
 func (w *walk) better(t *tree, n, beside *node, sum *span, slope int) (first, then int32) {
-	x, y := sum.plus(&t.nodes[n.low].span), sum.plus(&t.nodes[n.up].span)
-	x, y = x.plus(&beside.span), y.plus(&beside.span)
+	var x, y tilts
+	for i := range x {
+		s := sum.tilt[i] + beside.tilt[i]
+		x[i], y[i] = s+t.nodes[n.low].tilt[i], s+t.nodes[n.up].tilt[i]
+	}
 	if w.bounds.lowest(&y, slope) < w.bounds.lowest(&x, slope) {
 		return n.up, n.low
 	}
@@ -185,12 +207,12 @@ func (w *walk) better(t *tree, n, beside *node, sum *span, slope int) (first, th
 func (w *walk) try(p, q *point, sum *span) {
 	t, b := w.tally, w.breaks
 	w.breaks = breaks{}
-	w.look(p, q, sum, false)
+	w.look(p, q, sum, 0)
 	w.tally, w.breaks = t, b
 }
 
 // cut ends a branch of which no arrangement can count.
-func (w *walk) cut(s *span, ways float64, sure *bool) bool {
+func (w *walk) cut(s *span, ways float64, sure *settledCases) bool {
 	if w.nodes++; w.nodes%4096 == 0 && w.ctx.Err() != nil {
 		w.stopped = true
 	}
@@ -201,10 +223,10 @@ func (w *walk) cut(s *span, ways float64, sure *bool) bool {
 		w.tally.Beaten += ways
 		return true
 	}
-	if *sure {
+	if *sure == w.bounds.every {
 		return false
 	}
-	e, bad, holds := w.bounds.limits(&s.lo, &s.hi)
+	e, bad, holds := w.bounds.limits(&s.lo, &s.hi, *sure)
 	if bad {
 		w.limited(e, ways)
 		return true
@@ -214,10 +236,10 @@ func (w *walk) cut(s *span, ways float64, sure *bool) bool {
 }
 
 // pair goes through all ways to join a node of one tree with one of another.
-func (w *walk) pair(a, b *tree, i, k int32, sum *span, sure bool) {
+func (w *walk) pair(a, b *tree, i, k int32, sum *span, sure settledCases) {
 	x, y := &a.nodes[i], &b.nodes[k]
-	all := sum.plus(&x.span)
-	all = all.plus(&y.span)
+	var all span
+	all.of(sum, &x.span, &y.span)
 	if w.cut(&all, x.ways()*y.ways(), &sure) {
 		return
 	}
@@ -235,7 +257,7 @@ func (w *walk) pair(a, b *tree, i, k int32, sum *span, sure bool) {
 	}
 }
 
-func (w *walk) leaves(as, bs []point, sum *span, sure bool) {
+func (w *walk) leaves(as, bs []point, sum *span, sure settledCases) {
 	for i := range as {
 		for k := range bs {
 			w.look(&as[i], &bs[k], sum, sure)
@@ -244,7 +266,7 @@ func (w *walk) leaves(as, bs []point, sum *span, sure bool) {
 }
 
 // look judges one arrangement: whether it is beaten first, which costs less to find out than whether it is allowed.
-func (w *walk) look(p, q *point, sum *span, sure bool) {
+func (w *walk) look(p, q *point, sum *span, sure settledCases) {
 	t := w.g.task
 	w.tally.Looked++
 	v := row{w.g.values[Mass], sum.lo[0] + p.at[0] + q.at[0], sum.lo[1] + p.at[1] + q.at[1], sum.lo[2] + p.at[2] + q.at[2]}
@@ -252,7 +274,7 @@ func (w *walk) look(p, q *point, sum *span, sure bool) {
 	if w.front.reached(s) {
 		return
 	}
-	if !sure {
+	if sure != w.bounds.every {
 		if e, bad := t.ground.rules.broken(&v, w.g.laden); bad {
 			w.tally.Looked--
 			w.limited(e, 1)

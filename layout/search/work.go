@@ -9,14 +9,15 @@ import (
 	"stowbay/layout/electric"
 )
 
-// unit is all arrangements of a module type with one number of modules. Units are gone through side by side: what
-// one finds does not cut another off, so that the result does not depend on which comes first. Nothing is lost by
-// it but time, as fewer modules weigh less and more modules hold more energy.
+// unit is all arrangements of a module type with one number of modules. The units of a module type are gone through side
+// by side: what one finds does not cut another off, so that the result does not depend on which comes first. Little
+// is lost by it, as fewer modules weigh less and more modules hold more energy.
 type unit struct {
 	task    *task
 	choices []electric.Choice
 	all     []tally  // by choice
 	breaks  []breaks // by choice
+	before  []*group // of module types before
 	groups  []*group
 	front   front
 
@@ -36,6 +37,7 @@ func unitsOf(t *task) []*unit {
 		}
 		u.choices = append(u.choices, c)
 	}
+	slices.Reverse(out) // the long ones first, so that none is left for the end
 	return out
 }
 
@@ -90,10 +92,12 @@ func (u *unit) open(g *group, b *bounds, lo, hi moments) {
 	f := &u.front
 	f.members, f.spots = nil, f.spots[:0]
 	f.table.reset(b.least(&lo, &hi), b.most(&lo, &hi))
-	for _, o := range u.groups {
-		if o.key.reaches(&g.key) {
-			for i := range o.members {
-				f.mark(o.members[i].spot)
+	for _, groups := range [2][]*group{u.before, u.groups} {
+		for _, o := range groups {
+			if o.key.reaches(&g.key) {
+				for i := range o.members {
+					f.mark(o.members[i].spot)
+				}
 			}
 		}
 	}
@@ -101,7 +105,7 @@ func (u *unit) open(g *group, b *bounds, lo, hi moments) {
 
 // conclude says what the limits of mass and stability cost each choice.
 func (t *task) conclude() (sum tally, groups []*group) {
-	for _, u := range t.units {
+	for _, u := range slices.Backward(t.units) {
 		groups = append(groups, u.groups...)
 		for i := range u.all {
 			sum.plus(u.all[i])
