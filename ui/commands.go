@@ -103,6 +103,7 @@ func (w *Window) placeCommands() []command {
 		{id: "underlay", menu: "Place", name: "Lay a picture under a view …", help: "A photograph or drawing to draw over", r: 'i', do: w.askUnderlay},
 		{id: "pictures", menu: "Place", name: "Pictures under the views …", help: "Fade, hide, turn or take out pictures", do: w.editPictures},
 		{id: "scale", menu: "Place", name: "Set the picture's scale and place", help: "Click two places on a picture that you know, or the ends of a distance that you know", do: w.calibrate},
+		{id: "movepic", menu: "Place", name: "Move the picture", help: "Click a place on a picture and where in the vehicle it belongs", do: w.movePicture},
 		{id: "import", menu: "Place", name: "Import an outline …", help: "A closed outline from a DXF or SVG file as a bay", do: w.askImport},
 	}
 }

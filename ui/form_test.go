@@ -1,7 +1,6 @@
 package ui
 
 import (
-	"math"
 	"os"
 	"path/filepath"
 	"reflect"
@@ -62,26 +61,6 @@ func TestCloneIsDeep(t *testing.T) {
 	c.Bays[0].Levels[0].Outline[0] = vehicles.XY{was[0] + 1, was[1]}
 	if d.Bays[0].Levels[0].Outline[0] != was {
 		t.Error("changing the copy changed the original")
-	}
-}
-
-// After setting the scale the two points clicked are as far apart as stated, on a level where that was asked for,
-// and the first has not moved.
-func TestCalibrated(t *testing.T) {
-	u := layout.Underlay{MMPerPx: 2, At: vehicles.XY{100, 400}, TurnDeg: 10}
-	at := func(u layout.Underlay, x, y float64) r2.Point { // picture pixel to the view's plane, as layout.Underlay says
-		sin, cos := math.Sincos(u.TurnDeg * math.Pi / 180)
-		return r2.Point{X: u.At[0] + u.MMPerPx*(x*cos-y*sin), Y: u.At[1] - u.MMPerPx*(x*sin+y*cos)}
-	}
-	a, b := at(u, 30, 40), at(u, 230, 75)
-	for _, turn := range []string{turnNot, turnLevel, turnUp} {
-		n := calibrated(u, a, b, 1500, turn)
-		a2, b2 := at(n, 30, 40), at(n, 230, 75)
-		if d := b2.Sub(a2); math.Abs(d.Norm()-1500) > 1e-6 || a2.Sub(a).Norm() > 1e-6 {
-			t.Errorf("%s: %v apart, the first moved by %v", turn, d.Norm(), a2.Sub(a).Norm())
-		} else if turn == turnLevel && math.Abs(d.Y) > 1e-6 || turn == turnUp && math.Abs(d.X) > 1e-6 {
-			t.Errorf("%s: from %v to %v", turn, a2, b2)
-		}
 	}
 }
 

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"image"
 	"io"
-	"math"
 	"os"
 	"path/filepath"
 
@@ -90,7 +89,8 @@ func placed(u layout.Underlay) paint.Placed {
 
 func (w *Window) askUnderlay() { w.askFile([]string{".png", ".jpg", ".jpeg"}, w.addUnderlay) }
 
-// addUnderlay lays a picture under the view that the pointer was in last. Pictures are kept beside the plan.
+// addUnderlay asks for the view that a picture lies under, the one that the pointer was in last unless another is
+// chosen. Pictures are kept beside the plan.
 func (w *Window) addUnderlay(path string) {
 	if w.path == "" {
 		w.askPath(func() { w.addUnderlay(path) })
@@ -102,11 +102,29 @@ func (w *Window) addUnderlay(path string) {
 		w.showError("The picture cannot be used", err)
 		return
 	}
-	p := w.under
-	seen := p.cam.Visible()
-	scale := 0.8 * seen.Size().X / float64(img.Bounds().Dx())
+	var names []string
+	for _, p := range w.panes {
+		names = append(names, p.view.String())
+	}
+	under := newChoice(names, nil)
+	under.SetSelected(w.under.view.String())
+	items := []*widget.FormItem{widget.NewFormItem("Under the view", under)}
+	d := dialog.NewForm("Picture "+file, "Lay it there", "Cancel", items, func(ok bool) {
+		if i := under.SelectedIndex(); ok && i >= 0 {
+			w.layUnder(w.panes[i], file, img)
+		}
+	}, w.win)
+	d.Resize(fyne.NewSize(420, 140))
+	w.ask(d)
+}
+
+// layUnder lays a picture under a view as large as what is seen and goes on to set its scale.
+func (w *Window) layUnder(p *pane, file string, img image.Image) {
+	seen, size := p.cam.Visible(), img.Bounds().Size()
+	scale := 0.8 * min(seen.Size().X/float64(size.X), seen.Size().Y/float64(size.Y))
+	c := seen.Center()
 	u := layout.Underlay{View: viewNames[p.view], File: file, MMPerPx: scale, FadePct: 50,
-		At: vehicles.XY{seen.X.Lo + 0.1*seen.Size().X, seen.Y.Hi - 0.1*seen.Size().Y}}
+		At: vehicles.XY{c.X - scale*float64(size.X)/2, c.Y + scale*float64(size.Y)/2}}
 	u.ID = layout.FreshID("picture", func(id string) bool { return w.underlay(id) != nil })
 	if w.model.Do(func(p *layout.Plan, _ string) (layout.Edit, error) { return layout.PutUnderlay(p, u) }) == nil {
 		w.calibrate()
@@ -148,60 +166,89 @@ func (w *Window) calibrate() {
 	w.model.SetTool(view.NewCalibrate(w.model, w.askDistance))
 }
 
-// The ways to turn a picture by two points clicked on it.
-const (
-	turnNot   = "leave the picture's turn"
-	turnLevel = "the two points lie level"
-	turnUp    = "the second point lies above the first"
-)
+// movePicture takes a place on the picture of a view and where it belongs.
+func (w *Window) movePicture() {
+	w.model.SetTool(view.NewMovePicture(w.model, func(v drawing.View, a, b r2.Point) {
+		w.model.SetTool(view.NewSelect(w.model))
+		if u := w.pictureUnder(v); u != nil {
+			w.putUnderlay(view.Moved(*u, b.Sub(a)))
+		}
+	}))
+}
 
-func (w *Window) askDistance(v drawing.View, a, b r2.Point) {
-	var u *layout.Underlay
-	for i := range w.model.Plan().Underlays {
-		if c := &w.model.Plan().Underlays[i]; c.View == viewNames[v] && !c.Hidden {
-			u = c
+func (w *Window) putUnderlay(u layout.Underlay) {
+	w.say(w.model.Do(func(p *layout.Plan, _ string) (layout.Edit, error) { return layout.PutUnderlay(p, u) }))
+}
+
+// pictureUnder is the picture seen under a view that was laid there last; it says so where there is none.
+func (w *Window) pictureUnder(v drawing.View) *layout.Underlay {
+	us := w.model.Plan().Underlays
+	for i := len(us) - 1; i >= 0; i-- {
+		if us[i].View == viewNames[v] && !us[i].Hidden {
+			return &us[i]
 		}
 	}
+	w.model.Say("There is no picture under this view.")
+	return nil
+}
+
+// The ways to turn a picture by two points clicked on it, in the order of [view.Turning].
+var turnWords = []string{"leave the picture's turn", "the two points lie level", "the second point lies above the first"}
+
+// anywhere is a point of a picture of which only the distance to the other is known.
+const anywhere = "a place that I do not know"
+
+// askDistance asks what is known of two points clicked on a picture: what they are, or how far apart they are.
+func (w *Window) askDistance(v drawing.View, a, b r2.Point) {
+	u := w.pictureUnder(v)
 	w.model.SetTool(view.NewSelect(w.model))
 	if u == nil || b.Sub(a).Norm() < 1e-6 {
-		w.model.Say("There is no picture under this view.")
 		return
 	}
-	was := *u
+	was, marks := *u, view.Landmarks(w.model.Scene().Donor, v)
+	names := []string{anywhere}
+	for _, l := range marks {
+		names = append(names, l.Name)
+	}
+	at := func(c *choice) *r2.Point {
+		if i := c.SelectedIndex(); i > 0 {
+			return &marks[i-1].At
+		}
+		return nil
+	}
 	e := w.numberEntry(b.Sub(a).Norm(), view.Length)
-	turn := newChoice([]string{turnNot, turnLevel, turnUp}, nil)
+	turn, first, second := newChoice(turnWords, nil), newChoice(names, nil), newChoice(names, nil)
+	both := func(string) {
+		p, q := at(first), at(second)
+		if p == nil || q == nil || *p == *q {
+			e.Enable()
+			turn.Enable()
+			return
+		}
+		d, _ := w.model.Units().Show(q.Sub(*p).Norm(), "mm")
+		e.SetText(label(d))
+		e.Disable()
+		turn.Disable()
+	}
 	turn.SetSelectedIndex(0)
-	w.ask(dialog.NewForm("Set the picture's scale", "Set", "Cancel", []*widget.FormItem{w.numberItem("True distance", e, "mm"), widget.NewFormItem("Turn", turn)}, func(ok bool) {
+	first.SetSelectedIndex(0)
+	second.SetSelectedIndex(0)
+	first.OnChanged, second.OnChanged = both, both
+	items := []*widget.FormItem{widget.NewFormItem("First point", first), widget.NewFormItem("Second point", second),
+		w.numberItem("True distance", e, "mm"), widget.NewFormItem("Turn", turn)}
+	d := dialog.NewForm("Set the picture's scale and place", "Set", "Cancel", items, func(ok bool) {
 		real, err := w.model.Units().Evaluate(e.Text, view.Length)
 		if !ok || err != nil || real <= 0 {
 			return
 		}
-		next := calibrated(was, a, b, real, turn.Selected)
-		w.say(w.model.Do(func(p *layout.Plan, _ string) (layout.Edit, error) { return layout.PutUnderlay(p, next) }))
-	}, w.win))
-}
-
-// calibrated is an underlay scaled so that a and b are as far apart as they truly are, and turned about a.
-func calibrated(u layout.Underlay, a, b r2.Point, real float64, turn string) layout.Underlay {
-	d := b.Sub(a)
-	k := real / d.Norm()
-	rot := 0.0
-	switch turn {
-	case turnLevel:
-		rot = -math.Atan2(d.Y, d.X)
-		if d.X < 0 {
-			rot = -math.Atan2(-d.Y, -d.X)
+		f := view.Fitting{Distance: real, Turn: view.Turning(turn.SelectedIndex()), First: at(first), Second: at(second)}
+		if f.First != nil && f.Second != nil && *f.First == *f.Second {
+			f.Second = nil
 		}
-	case turnUp:
-		rot = math.Pi/2 - math.Atan2(d.Y, d.X)
-	}
-	sin, cos := math.Sincos(rot)
-	o := u.At.Point().Sub(a).Mul(k)
-	at := a.Add(r2.Point{X: o.X*cos - o.Y*sin, Y: o.X*sin + o.Y*cos})
-	u.At = vehicles.XY{at.X, at.Y}
-	u.MMPerPx *= k
-	u.TurnDeg = math.Remainder(u.TurnDeg-rot*180/math.Pi, 360)
-	return u
+		w.putUnderlay(view.Fitted(was, a, b, f))
+	}, w.win)
+	d.Resize(fyne.NewSize(520, 280))
+	w.ask(d)
 }
 
 // editPictures opens the list of pictures.

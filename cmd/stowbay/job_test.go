@@ -1,15 +1,18 @@
 package main
 
 import (
+	"bytes"
 	"image"
 	"image/color"
 	"image/png"
+	"math"
 	"os"
 	"path/filepath"
 	"slices"
 	"testing"
 
 	"stowbay/layout"
+	"stowbay/vehicles"
 )
 
 // primary is the colour of the button that Return stands for in the light palette.
@@ -118,23 +121,30 @@ func TestWholeJobInTheRealWindow(t *testing.T) {
 	d.accept()
 	d.until("the plan's file", func() bool { return d.plan(path) != nil })
 	d.closed()
+	if p := d.plan(path); p.Donor == "" || len(p.Arrangements[0].Bays) == 0 {
+		t.Errorf("the new plan has the donor %q with %d bays", p.Donor, len(p.Arrangements[0].Bays))
+	}
 
 	d.key("1", "s", "i")
 	d.opened()
 	d.step("04-picture")
 	d.click(591, 245) // the only picture in the plan's folder
 	d.accept()
+	d.until("the question which view", func() bool { at, ok := button(d.shot()); return ok && at.Y < 560 })
+	d.accept() // under the plan, where the pointer was last
 	d.closed()
-	d.click(500, 300)
-	d.click(700, 300)
-	d.opened()
-	d.step("05-scale")
-	d.accept()
-	d.closed()
+	d.setScale("1000")
 	p := d.saved(path, "the picture", func(p *layout.Plan) bool { return len(p.Underlays) == 1 && p.Underlays[0].View == "plan" })
-	if u := p.Underlays[0]; u.MMPerPx <= 0 || u.File != "photo.png" {
-		t.Errorf("underlay %+v", u)
+	once := p.Underlays[0]
+	if once.MMPerPx <= 0 || once.File != "photo.png" {
+		t.Errorf("underlay %+v", once)
 	}
+	d.command("set the picture")
+	d.setScale("2000")
+	p = d.saved(path, "the picture's other scale", func(p *layout.Plan) bool { return p.Underlays[0].MMPerPx != once.MMPerPx })
+	// The same two places of the screen lay as far apart in the picture as 1000 mm, and are 2000 mm apart in it now, so
+	// that the view shows as many mm in a pixel:
+	mmPerPixel := 2000 / (p.Underlays[0].MMPerPx / once.MMPerPx) / scaleApart
 
 	d.key("b")
 	d.drag(500, 580, 640, 660)
@@ -143,8 +153,12 @@ func TestWholeJobInTheRealWindow(t *testing.T) {
 	d.accept()
 	d.closed()
 	p = d.saved(path, "the bay drawn", func(p *layout.Plan) bool { return p.Arrangements[0].Bay("bay1") != nil })
-	if b := p.Arrangements[0].Bay("bay1"); len(b.Levels[0].Outline) != 4 {
-		t.Errorf("the bay drawn has the outline %v", b.Levels[0].Outline)
+	if b := layout.PolygonOf(p.Arrangements[0].Bay("bay1").Levels[0].Outline); len(b.Outer) != 4 {
+		t.Errorf("the bay drawn has the outline %v", b.Outer)
+	} else {
+		size := b.Bounds().Size()
+		near(t, "the length of the bay", size.X, 140*mmPerPixel)
+		near(t, "the width of the bay", size.Y, 80*mmPerPixel)
 	}
 
 	d.key("p")
@@ -175,13 +189,20 @@ func TestWholeJobInTheRealWindow(t *testing.T) {
 	at := find(t, d)
 	d.drag(at.X, at.Y, at.X+40, at.Y-30)
 	d.step("10-dragged")
-	d.saved(path, "the module dragged", func(p *layout.Plan) bool { return moved(p, first) })
+	p = d.saved(path, "the module dragged", func(p *layout.Plan) bool { return moved(p, first) })
+	shift := shifts(p.Arrangements[0].Boxes[0].Modules, first)
+	if len(shift) != 1 {
+		t.Errorf("%d modules moved, one was dragged", len(shift))
+	}
+	near(t, "the drag along x", shift[0][0], 40*mmPerPixel)
+	near(t, "the drag along y", shift[0][1], 30*mmPerPixel)
 	d.key("ctrl+z")
 	d.saved(path, "the drag undone", func(p *layout.Plan) bool { return !moved(p, first) && count(p) == packed })
 	d.key("ctrl+shift+d")
 	d.saved(path, "the second arrangement", func(p *layout.Plan) bool { return len(p.Arrangements) == 2 && count(p) == 2*packed })
 	d.key("c")
 	d.opened()
+	d.until("the comparison's table", func() bool { return inked(d.shot()) > 4000 })
 	d.step("11-compare")
 	d.key("Escape")
 	d.closed()
@@ -192,7 +213,7 @@ func TestWholeJobInTheRealWindow(t *testing.T) {
 	report := filepath.Join(d.dir, "job-report.pdf")
 	d.until("the report", func() bool {
 		data, err := os.ReadFile(report)
-		return err == nil && len(data) > 2000 && string(data[:5]) == "%PDF-"
+		return err == nil && bytes.HasPrefix(data, []byte("%PDF-")) && bytes.Count(data, []byte("/Type /Page\n")) > 3
 	})
 	d.until("the word on the report gone", func() bool { d.key("Escape"); return !dimmed(d.shot()) })
 
@@ -214,6 +235,63 @@ func TestWholeJobInTheRealWindow(t *testing.T) {
 	d.saved(path, "the move brought back", func(p *layout.Plan) bool {
 		return p.Arrangements[1].Boxes[0].Modules[0].At[0] == first[0].At[0]+1
 	})
+}
+
+// scaleApart is how many pixels the two places lie apart that the picture's scale is set by.
+const scaleApart = 200
+
+// setScale clicks two places and types how far they are apart.
+func (d *desk) setScale(mm string) {
+	d.t.Helper()
+	d.click(500, 300)
+	d.click(500+scaleApart, 300)
+	d.opened()
+	d.key("ctrl+a")
+	d.typed(mm)
+	d.step("05-scale-" + mm)
+	d.accept()
+	d.closed()
+}
+
+// command does a command by words of its name.
+func (d *desk) command(words string) {
+	d.t.Helper()
+	d.key("ctrl+k")
+	d.opened()
+	d.typed(words)
+	d.key("Return")
+	d.closed()
+}
+
+// near compares a length with what it should be to within two pixels of this test's view, some 14 mm.
+func near(t *testing.T, what string, got, want float64) {
+	t.Helper()
+	if math.Abs(got-want) > 14 {
+		t.Errorf("%s is %.1f mm, want about %.1f", what, got, want)
+	}
+}
+
+// shifts are by how much the modules that moved did.
+func shifts(now, was []layout.Placement) (out []vehicles.XYZ) {
+	for i := range now {
+		if a, b := now[i].At, was[i].At; a != b {
+			out = append(out, vehicles.XYZ{a[0] - b[0], a[1] - b[1], a[2] - b[2]})
+		}
+	}
+	return out
+}
+
+// inked counts the dark pixels in the middle of the window: the texts and lines of a dialog.
+func inked(m image.Image) int {
+	n, b := 0, m.Bounds()
+	for y := b.Max.Y / 5; y < b.Max.Y*4/5; y++ {
+		for x := b.Max.X / 5; x < b.Max.X*4/5; x++ {
+			if r, g, bl, _ := m.At(x, y).RGBA(); r>>8 < 0x60 && g>>8 < 0x60 && bl>>8 < 0x60 {
+				n++
+			}
+		}
+	}
+	return n
 }
 
 // moved reports whether the modules of the first box stand otherwise than they were packed.

@@ -22,6 +22,7 @@ type layerKey struct {
 	off      Layer
 	grid     float64
 	imperial bool
+	hollow   bool
 }
 
 type chunk struct {
@@ -36,7 +37,7 @@ func (p *pen) drawn(k layerKey, f func(*pen)) {
 		f(p)
 		return
 	}
-	k.off, k.grid, k.imperial = p.o.Off, p.o.GridMM, p.o.Imperial
+	k.off, k.grid, k.imperial, k.hollow = p.o.Off, p.o.GridMM, p.o.Imperial, p.o.Hollow
 	got := c.views[p.v][k]
 	if got == nil {
 		q := newPen(p.v, p.o)

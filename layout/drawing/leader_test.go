@@ -124,3 +124,25 @@ func TestFiguresOfNarrowGapsDoNotCollide(t *testing.T) {
 		t.Error("no figure of a narrow gap")
 	}
 }
+
+// A picture under the view has to be seen inside the vehicle too.
+func TestHollowVehicleHasOutlinesOnly(t *testing.T) {
+	c := &Cache{}
+	for _, v := range views {
+		for _, hollow := range []bool{false, true} {
+			fills, lines := 0, 0
+			for _, it := range v.Draw(inventedScene(1, 1), Options{Hollow: hollow, Cache: c}).Items {
+				if r := it.Tag().Role; r == RoleBody || r == RoleWheel {
+					if _, ok := it.(Fill); ok {
+						fills++
+					} else {
+						lines++
+					}
+				}
+			}
+			if (fills == 0) != hollow || lines < 3 {
+				t.Errorf("%v, hollow %v: %d fills, %d lines", v, hollow, fills, lines)
+			}
+		}
+	}
+}

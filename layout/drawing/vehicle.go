@@ -71,7 +71,9 @@ func (p *pen) body(d *vehicles.Donor) {
 }
 
 func (p *pen) shape(t Tag, ps []r2.Point) {
-	p.fill(t, geometry.Polygon{Outer: ps})
+	if !p.o.Hollow || t.Role != RoleBody && t.Role != RoleWheel {
+		p.fill(t, geometry.Polygon{Outer: ps})
+	}
 	p.loop(t, ps)
 }
 

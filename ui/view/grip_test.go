@@ -163,6 +163,27 @@ func TestArrowsNudgeTheCornerClicked(t *testing.T) {
 	}
 }
 
+func TestTypedFiguresShowBeforeTheyAreSet(t *testing.T) {
+	m := testModel(t, 0)
+	m.Pick("mid")
+	clickAt(m, drawing.PlanView, 2500, 700)
+	for _, r := range "1000" {
+		m.Tool().Type(r)
+	}
+	shown := shapes(m.Arrangement(), "mid")[0].ring
+	if _, done := m.Document().History(); done != 0 || !m.Previewing() || !cornerNear(shown, r2.Point{X: 2500, Y: 300}) {
+		t.Errorf("%d steps, shown %v", done, shown)
+	}
+	m.Tool().Key("BackSpace")
+	if shown = shapes(m.Arrangement(), "mid")[0].ring; !cornerNear(shown, r2.Point{X: 2500, Y: -600}) {
+		t.Errorf("shown %v", shown)
+	}
+	m.Tool().Key("Escape")
+	if m.Previewing() || !cornerNear(outlineOf(m, "mid"), r2.Point{X: 2500, Y: 700}) {
+		t.Error("Escape does not bring back what was")
+	}
+}
+
 // What cannot be read is said and stays to be mended; Escape lets go of the corner.
 func TestTypedNonsenseChangesNothing(t *testing.T) {
 	m := testModel(t, 0)

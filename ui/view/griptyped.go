@@ -27,6 +27,7 @@ func (d *gripDrag) key(name string) bool {
 	switch name {
 	case "BackSpace":
 		d.typed = d.typed.back()
+		d.show()
 	case "Return", "KP_Enter":
 		d.enter()
 	default:
@@ -34,6 +35,15 @@ func (d *gripDrag) key(name string) bool {
 	}
 	d.m.tell(TheTool)
 	return true
+}
+
+// show shows what is typed so far as it would be, where it can be read.
+func (d *gripDrag) show() {
+	status := d.m.Status()
+	if run, err := d.wanted(); d.typed == "" || err != nil || d.m.Preview(run) != nil {
+		d.m.Drop()
+	}
+	d.m.Say(status)
 }
 
 // enter makes what is typed one step of the history. What cannot be read stays, to be mended.

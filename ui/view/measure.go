@@ -18,7 +18,8 @@ type TwoPoints struct {
 	view   drawing.View
 	points []r2.Point
 	to     r2.Point
-	snap   bool
+	snap   bool // both points snap
+	snapTo bool // the second point snaps
 
 	last    Pointer
 	snapped PointSnap
@@ -69,7 +70,7 @@ func (t *TwoPoints) Press(p Pointer) {
 // place takes the pointer, snapped to what is drawn there while measuring.
 func (t *TwoPoints) place(p Pointer) r2.Point {
 	t.last, t.snapped = p, PointSnap{At: p.At}
-	if t.snap && !p.Alt && t.m.Display.Snap {
+	if (t.snap || t.snapTo && len(t.points) == 1) && !p.Alt && t.m.Display.Snap {
 		s := t.m.PointSnapper(p.View, t.points, true)
 		s.Grid, s.Reach = 0, 1.5*p.Slack
 		t.snapped = s.Point(p.At)

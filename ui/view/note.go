@@ -84,7 +84,7 @@ func (p Pointer) room(at r2.Point, w, h, off float64) r2.Rect {
 	lo := r2.Point{X: at.X + off, Y: at.Y - off - h}
 	if p.Seen != (r2.Rect{}) && !p.Seen.IsEmpty() {
 		if lo.X+w > p.Seen.X.Hi {
-			lo.X = at.X - off - w
+			lo.X = max(at.X-off-w, p.Seen.X.Lo)
 		}
 		if lo.Y < p.Seen.Y.Lo {
 			lo.Y = at.Y + off

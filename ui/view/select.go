@@ -294,6 +294,7 @@ func (t *Select) Type(r rune) bool {
 		return false
 	default:
 		d.typed = d.typed.add(r)
+		d.show()
 	}
 	t.m.tell(TheTool)
 	return true
