@@ -185,14 +185,17 @@ func must(t *rapid.T, err error) {
 // Whatever was edited, undone and redone on the way: the readings and findings that followed it are those of a fresh
 // evaluation, to the last bit, and after everything is undone those of the start.
 func TestFollowingEditsIsAFreshEvaluation(t *testing.T) {
-	const steps = 20
+	steps := 20
+	if sessionEdits() >= 10_000 {
+		steps = 1000 // a day's work
+	}
 	for n := range (sessionEdits() + 100*steps - 1) / (100 * steps) { // rapid checks a hundred sessions a time
 		t.Run(fmt.Sprint(n+1), rapid.MakeCheck(func(t *rapid.T) {
 			l := newLive(t)
 			start := l.eval
 			for i := range steps {
 				l.step(t)
-				if i == steps/2 || i == steps-1 {
+				if i%50 == 10 || i == steps-1 {
 					if d := differ(l.fresh(), l.eval); d != "" {
 						t.Fatalf("after step %d: %s", i, d)
 					}
