@@ -117,7 +117,7 @@ func loopFlows(e *Evaluation) []Finding {
 		return []Finding{f}
 	}
 	f.Severity = Passes
-	f.Text = fmt.Sprintf("The pump moves %.1f L/min at %.1f kPa through %d branch(es) and %.1f m of hose.", r.FlowLPM, r.HeadKPa, len(r.Branches), r.HoseMM/1000)
+	f.Text = fmt.Sprintf("The pump moves %.1f L/min at %.1f kPa through %s and %.1f m of hose.", r.FlowLPM, r.HeadKPa, branches(len(r.Branches)), r.HoseMM/1000)
 	lo, hi := branchEnds(r.Branches)
 	if len(r.Branches) > 1 {
 		f.Text += fmt.Sprintf(" The branches get %.1f to %.1f L/min.", lo, hi)
@@ -267,4 +267,11 @@ func airCools(e *Evaluation) []Finding {
 		}
 	}
 	return out
+}
+
+func branches(n int) string {
+	if n == 1 {
+		return "1 branch"
+	}
+	return fmt.Sprintf("%d branches", n)
 }

@@ -26,7 +26,7 @@ func moduleCurrent(e *Evaluation) []Finding {
 func stringCurrent(s *electric.String, what string, asked, allowed float64) Finding {
 	return level{subject: s.ID, required: allowed, actual: asked, compare: "at most", unit: "A", bad: Fails,
 		good:  fmt.Sprintf("String %s carries %.0f A %s; its modules allow %.0f A.", s.ID, asked, what, allowed),
-		wrong: fmt.Sprintf("String %s is asked for %.0f A %s, more than the %.0f A that its weakest module allows.", s.ID, asked, what, allowed)}.finding()
+		wrong: fmt.Sprintf("String %s is asked for %.0f A %s, more than the %.0f A that its weakest module allows: ask for less, or put more strings in parallel.", s.ID, asked, what, allowed)}.finding()
 }
 
 func conductorSections(e *Evaluation) []Finding {

@@ -183,7 +183,7 @@ func prechargePlaced(e *Evaluation) []Finding {
 		f.Required, f.Actual, f.Compare, f.Unit = p.J, has, "at least", "J"
 		if has < p.J {
 			f.Severity = Fails
-			f.Text = fmt.Sprintf("Precharge %s takes %.0f J once but charging %s puts %.0f J into it.", p.Gear.ID, has, from, p.J)
+			f.Text = fmt.Sprintf("Precharge %s takes %.0f J once but charging %s puts %.0f J into it: take one with a stronger resistor.", p.Gear.ID, has, from, p.J)
 		}
 	}
 	return []Finding{f}
