@@ -213,8 +213,18 @@ func TestMirrorLinkFollowsWithinTheStep(t *testing.T) {
 	if e, err = Move(d.Plan(), "a", []string{id}, r3.Vector{X: 1}); err != nil {
 		t.Fatal(err)
 	}
-	if err := d.Do(e); err == nil {
-		t.Error("a box that follows another one was moved by itself")
+	was := d.Plan().Arrangements[0].Box("one").At
+	if err := d.Do(e); err != nil {
+		t.Fatal(err)
+	}
+	a = d.Plan().Arrangements[0]
+	if now := a.Box("one").At; now[0] != was[0]+1 || now[1] != was[1] {
+		t.Errorf("the box that is mirrored went from %v to %v, not along with its image", was, now)
+	}
+	move(t, d, id+"/m2", 7)
+	a = d.Plan().Arrangements[0]
+	if diff := cmp.Diff(MirrorBox(a.Box("one"), a.Box(id), lib), a.Box(id), sameContents); diff != "" {
+		t.Errorf("what changes in the image does not change in the box:\n%s", diff)
 	}
 	if e, err = Move(d.Plan(), "a", []string{"one", id}, r3.Vector{X: 1}); err != nil {
 		t.Fatal(err)

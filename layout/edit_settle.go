@@ -61,7 +61,8 @@ func settleArrangement(old, a *Arrangement, lib *vehicles.Library) (*Arrangement
 	return follow(old, withoutDangling(a), lib)
 }
 
-// follow makes the boxes anew that follow another one.
+// follow makes the boxes anew that are linked to one that changed: the mirror image, or where that was changed itself, the
+// one that it is the image of. Where both were changed the image follows.
 func follow(old, a *Arrangement, lib *vehicles.Library) (*Arrangement, error) {
 	for _, m := range a.Mirrors {
 		of, box := a.Box(m.Of), a.Box(m.Box)
@@ -71,14 +72,16 @@ func follow(old, a *Arrangement, lib *vehicles.Library) (*Arrangement, error) {
 		if old != nil && old.Box(m.Of) == of && old.Box(m.Box) == box && slices.Contains(old.Mirrors, m) {
 			continue
 		}
-		want := MirrorBox(of, box, lib)
-		if alike(want, box) {
-			continue
+		if old != nil && old.Box(m.Of) == of && old.Box(m.Box) != nil && slices.Contains(old.Mirrors, m) && !alike(MirrorBox(of, box, lib), box) {
+			if of.Locked {
+				return nil, fmt.Errorf("box %q is the mirror image of box %q, which is locked; free that one, or end the mirror link", m.Box, m.Of)
+			}
+			of = MirrorBox(box, of, lib)
+			a = a.WithBox(of)
 		}
-		if old != nil && old.Box(m.Of) == of && old.Box(m.Box) != nil && slices.Contains(old.Mirrors, m) {
-			return nil, fmt.Errorf("box %q follows box %q as its mirror image; change that one, or end the mirror link", m.Box, m.Of)
+		if want := MirrorBox(of, box, lib); !alike(want, box) {
+			a = a.WithBox(want)
 		}
-		a = a.WithBox(want)
 	}
 	return a, nil
 }

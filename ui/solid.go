@@ -7,6 +7,7 @@ import (
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 
 	"stowbay/geometry"
 	"stowbay/layout/drawing"
@@ -86,8 +87,7 @@ func (s *solid) MouseUp(e *desktop.MouseEvent) {
 	if held != desktop.MouseButtonPrimary || s.turned || s.cam.Scale == 0 {
 		return
 	}
-	at := s.cam.ToMM(r2.Point{X: float64(e.Position.X) * s.scale, Y: float64(e.Position.Y) * s.scale})
-	ref := view.SolidTop(s.w.model.Scene(), drawing.Eye{YawDeg: s.yaw, PitchDeg: s.pitch}, at)
+	ref := s.under(e.Position)
 	if e.Modifier&fyne.KeyModifierControl == 0 {
 		s.w.model.Pick()
 	}
@@ -96,6 +96,17 @@ func (s *solid) MouseUp(e *desktop.MouseEvent) {
 	}
 }
 
+// under is what is seen at a place of the widget, or "".
+func (s *solid) under(pos fyne.Position) string {
+	if s.cam.Scale == 0 {
+		return ""
+	}
+	at := s.cam.ToMM(r2.Point{X: float64(pos.X) * s.scale, Y: float64(pos.Y) * s.scale})
+	return view.SolidTop(s.w.model.Scene(), s.eye(), at)
+}
+
+func (s *solid) eye() drawing.Eye { return drawing.Eye{YawDeg: s.yaw, PitchDeg: s.pitch} }
+
 // MouseIn implements [desktop.Hoverable].
 func (s *solid) MouseIn(*desktop.MouseEvent) {}
 
@@ -103,11 +114,13 @@ func (s *solid) MouseIn(*desktop.MouseEvent) {}
 func (s *solid) MouseMoved(e *desktop.MouseEvent) {
 	if s.button == desktop.MouseButtonSecondary {
 		s.slide(e.Position)
+		return
 	}
+	s.w.model.SetHover(s.under(e.Position))
 }
 
 // MouseOut implements [desktop.Hoverable].
-func (s *solid) MouseOut() {}
+func (s *solid) MouseOut() { s.w.model.SetHover("") }
 
 // Dragged implements [fyne.Draggable].
 func (s *solid) Dragged(e *fyne.DragEvent) {
@@ -139,10 +152,32 @@ func (s *solid) DragEnd() { s.button = 0 }
 
 // Scrolled implements [fyne.Scrollable].
 func (s *solid) Scrolled(e *fyne.ScrollEvent) {
-	if e.Scrolled.DY > 0 {
-		s.zoom *= zoomStep
-	} else if e.Scrolled.DY < 0 {
-		s.zoom /= zoomStep
+	switch {
+	case e.Scrolled.DY > 0:
+		s.zoomBy(zoomStep)
+	case e.Scrolled.DY < 0:
+		s.zoomBy(1 / zoomStep)
+	}
+}
+
+// zoomBy zooms this view and the others with it.
+func (s *solid) zoomBy(factor float64) {
+	s.zoom *= factor
+	s.repaint()
+	for _, p := range s.w.panes {
+		if p.cam.Scale > 0 {
+			p.fitted = false
+			p.cam.Scale = min(max(p.cam.Scale*factor, paint.MinScale), paint.MaxScale)
+			p.repaint()
+		}
+	}
+}
+
+// follow shows what the other views show: as near, with the same place in the middle.
+func (s *solid) follow(zoom float64, middle r3.Vector) {
+	s.zoom = zoom
+	if s.list != nil {
+		s.off = s.eye().Point(middle).Sub(s.list.Bounds.Center())
 	}
 	s.repaint()
 }

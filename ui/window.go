@@ -9,6 +9,7 @@ import (
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/driver/desktop"
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 
 	"stowbay/layout"
 	"stowbay/layout/drawing"
@@ -209,7 +210,7 @@ func (w *Window) repaintAll(what view.What) {
 	case what&view.TheTool != 0:
 		w.under.repaint()
 	}
-	if what&seen != 0 {
+	if what&(seen|view.TheHover) != 0 {
 		w.solid.stale()
 	}
 	if what&(view.ThePlan|view.ThePreview|view.TheView) != 0 {
@@ -281,6 +282,13 @@ func (w *Window) link(from *pane) {
 		shareAxes(from, p)
 		p.repaint()
 	}
+	w.solid.follow(from.cam.Scale/from.whole, w.middle())
+}
+
+// middle is the place in the vehicle that the plan and the side view have in their middles.
+func (w *Window) middle() r3.Vector {
+	plan, side := w.panes[0].cam.Centre, w.panes[1].cam.Centre
+	return r3.Vector{X: plan.X, Y: plan.Y, Z: side.Y}
 }
 
 func shareAxes(from, to *pane) {

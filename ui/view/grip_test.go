@@ -287,3 +287,29 @@ func TestKeepOutsOfBaysAreTakenOut(t *testing.T) {
 		t.Errorf("undo: %v", err)
 	}
 }
+
+func TestGhostsOfAllThatCanBeDragged(t *testing.T) {
+	m := withNested(t, "post")
+	for _, ref := range []string{"low", "mid", "post"} {
+		if n := len(m.ghosts([]string{ref})); n != 1 {
+			t.Errorf("%d ghosts of %s", n, ref)
+		}
+	}
+}
+
+func TestDragSaysHowFarAndWhatItSnappedTo(t *testing.T) {
+	m := testModel(t, 8)
+	p := m.pointer(630, -270)
+	m.Tool().Press(p)
+	p.At = r2.Point{X: 637, Y: -243}
+	m.Tool().Move(p, true)
+	var texts []string
+	for _, it := range m.Tool().Overlay(drawing.PlanView) {
+		if x, ok := it.(drawing.Text); ok {
+			texts = append(texts, x.S)
+		}
+	}
+	if len(texts) < 2 || !strings.Contains(texts[0], " mm") {
+		t.Errorf("texts %q", texts)
+	}
+}

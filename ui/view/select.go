@@ -27,6 +27,7 @@ type Select struct {
 	snapper Snapper
 	snaps   [2]Snap
 	to      r2.Point
+	last    Pointer
 	late    func() // what to do on release if nothing was dragged
 	ghosts  []drawing.GhostPrism
 	by      r2.Point
@@ -162,7 +163,7 @@ func (t *Select) Move(p Pointer, down bool) {
 		t.hover(p)
 		return
 	}
-	t.to = p.At
+	t.to, t.last = p.At, p
 	if t.grip != nil {
 		t.grip.move(p)
 		return
@@ -353,7 +354,7 @@ func (t *Select) Overlay(v drawing.View) []drawing.Item {
 		return nil
 	}
 	if len(t.refs) > 0 {
-		return guides(t.snaps[:]...)
+		return append(guides(t.snaps[:]...), t.note().items(t.last, t.to)...)
 	}
 	if t.m.Selection.Len() > 0 {
 		return nil
@@ -361,6 +362,18 @@ func (t *Select) Overlay(v drawing.View) []drawing.Item {
 	area := geometry.NewRect(t.from.X, t.from.Y, t.to.X, t.to.Y)
 	tag := drawing.Tag{Role: RoleBand}
 	return []drawing.Item{drawing.Fill{Of: tag, Area: area}, drawing.Stroke{Of: tag, Points: area.Outer, Closed: true}}
+}
+
+// note says how far the things dragged have come and what they snapped to; what is breached is lit where it is.
+func (t *Select) note() note {
+	u := t.m.Units()
+	out := note{lines: []string{u.Delta(t.by.X, "mm") + ", " + u.Delta(t.by.Y, "mm")}}
+	for _, s := range t.snaps {
+		if s.Why != "" && !slices.Contains(out.lines, s.Why) {
+			out.lines = append(out.lines, s.Why)
+		}
+	}
+	return out
 }
 
 // ghosts are the bodies of things as they stand now.
@@ -371,7 +384,26 @@ func (m *Model) ghosts(refs []string) []drawing.GhostPrism {
 			out = append(out, drawing.GhostPrism{Ref: ref, Prism: q})
 		}
 	}
+	gear := func(gs []*layout.GearBody) {
+		for _, g := range gs {
+			if slices.Contains(refs, g.ID) {
+				add(g.ID, g.Prism)
+			}
+		}
+	}
+	gear(m.scene.Gear)
+	for i := range m.scene.Bays {
+		if b := &m.scene.Bays[i]; slices.Contains(refs, b.Bay.ID) {
+			add(b.Bay.ID, b.Space.Solids...)
+		}
+	}
+	for _, k := range m.scene.KeepOuts {
+		if slices.Contains(refs, k.KeepOut.ID) {
+			add(k.KeepOut.ID, k.Prism)
+		}
+	}
 	for _, b := range m.scene.Boxes {
+		gear(b.Gear)
 		if slices.Contains(refs, b.Box.ID) {
 			add(b.Box.ID, b.Outer.Solids...)
 		}

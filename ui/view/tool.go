@@ -62,16 +62,14 @@ func (still) Cancel()                             {}
 func (still) Release(Pointer)                     {}
 func (still) Overlay(drawing.View) []drawing.Item { return nil }
 
-// guides draws snap lines with their reasons.
+// guides draws snap lines. Their reasons stand in the note at the pointer.
 func guides(snaps ...Snap) []drawing.Item {
 	var out []drawing.Item
 	for _, s := range snaps {
 		if s.Why == "" || s.Line[0] == s.Line[1] {
 			continue
 		}
-		t := drawing.Tag{Role: RoleGuide}
-		out = append(out, drawing.Stroke{Of: t, Points: s.Line[:]},
-			drawing.Text{Of: t, At: s.Line[1], S: s.Why, Anchor: drawing.South, Halo: true})
+		out = append(out, drawing.Stroke{Of: tag(RoleGuide), Points: s.Line[:]})
 	}
 	return out
 }
