@@ -140,6 +140,7 @@ func newRightDock(w *Window) *rightDock {
 		w.timings.reads(w.model.Eval().Plan)
 		return w.model.Gauges(width, w.pages.fonts)
 	}, w.explain)
+	d.gauges.before = w.collectPainting
 	d.findings = newPagePane(w, fyne.NewSize(leastDock, 80), func(width float64) *view.Page {
 		if w.idle() {
 			return view.Note(width, w.pages.fonts, "What the rules say of the plan will be listed here, gravest first.")

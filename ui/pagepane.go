@@ -24,6 +24,7 @@ type pagePane struct {
 	menu   func(key string, at fyne.Position) // secondary button; may be nil
 	pull   func(key string)                   // a row begins to be dragged; may be nil
 	brush  *paint.Repainter
+	before func() // done before it is painted; may be nil
 	page   *view.Page
 	width  float64
 	scroll float64
@@ -67,6 +68,9 @@ func (p *pagePane) bring(h float64) {
 func (p *pagePane) draw(img *image.RGBA, scale float64) {
 	began := time.Now()
 	p.w.timings.framed()
+	if p.before != nil {
+		p.before()
+	}
 	defer func() { p.w.timings.took("page", began) }()
 	w, h := float64(img.Rect.Dx())/scale, float64(img.Rect.Dy())/scale
 	if p.page == nil || p.width != w {

@@ -126,9 +126,10 @@ func (p *pane) pointer(pos fyne.Position) view.Pointer {
 		Shift: m&fyne.KeyModifierShift != 0, Ctrl: m&fyne.KeyModifierControl != 0, Alt: m&fyne.KeyModifierAlt != 0}
 }
 
-// sceneIndex is the index of what the view shows, kept while the scene stays the same.
+// sceneIndex is the index of what the view shows, kept while the scene stays the same. While something is dragged it is
+// that of before: nothing else is picked meanwhile.
 func (p *pane) sceneIndex() *view.Index {
-	if s := p.w.model.Scene(); p.index == nil || p.indexOf != s {
+	if s := p.w.model.Scene(); p.index == nil || p.indexOf != s && !p.w.model.Previewing() {
 		p.index, p.indexOf = view.NewIndex(s, p.view), s
 	}
 	return p.index
@@ -153,9 +154,21 @@ func (p *pane) MouseOut() {
 func (p *pane) Dragged(e *fyne.DragEvent) { p.motion(e.Position) }
 
 // DragEnd implements [fyne.Draggable].
-func (p *pane) DragEnd() { p.release(p.last) }
+func (p *pane) DragEnd() {
+	p.w.pulse.flush()
+	p.release(p.last)
+}
 
+// motion follows the mouse: at once, or before the next frame while a button is held.
 func (p *pane) motion(pos fyne.Position) {
+	if p.button == 0 {
+		p.follow(pos)
+		return
+	}
+	p.w.pulse.soon(func() { p.follow(pos) })
+}
+
+func (p *pane) follow(pos fyne.Position) {
 	began := time.Now()
 	by := pos.Subtract(p.last)
 	p.last = pos
@@ -186,6 +199,7 @@ func (p *pane) pan(by fyne.Position) {
 func (p *pane) MouseDown(e *desktop.MouseEvent) {
 	p.w.win.Canvas().Unfocus()
 	p.w.under = p
+	p.w.pulse.begin()
 	p.button, p.last, p.moved, p.mods = e.Button, e.Position, false, e.Modifier
 	if e.Button != desktop.MouseButtonPrimary {
 		return
@@ -209,6 +223,7 @@ func near(a, b fyne.Position) bool {
 
 // MouseUp implements [desktop.Mouseable].
 func (p *pane) MouseUp(e *desktop.MouseEvent) {
+	p.w.pulse.end()
 	if p.button == desktop.MouseButtonSecondary && !p.moved {
 		p.button = 0
 		p.w.contextMenu(p, e)
@@ -218,6 +233,7 @@ func (p *pane) MouseUp(e *desktop.MouseEvent) {
 }
 
 func (p *pane) release(pos fyne.Position) {
+	p.w.pulse.end()
 	held := p.button
 	p.button = 0
 	if held == desktop.MouseButtonPrimary {

@@ -13,6 +13,7 @@ import (
 // timings prints to standard error, for measuring, how long things take and what each frame shows. Off, it does nothing.
 type timings struct {
 	on       bool
+	after    func(func())  // does something between this frame and the next
 	framing  bool          // the frame being painted will be printed
 	handled  fyne.Position // of the mouse in the window, as handled last
 	readings fyne.Position // of the mouse when it made the plan whose readings are painted
@@ -59,14 +60,14 @@ func (t *timings) reads(p *layout.Plan) {
 }
 
 // framed has a line printed once the frame that is being painted is shown: when, in microseconds of the clock, and the
-// places of the mouse that its views and its readings follow.
+// places of the mouse that its views and its readings follow. During a drag that is when the next frame begins.
 func (t *timings) framed() {
 	if !t.on || t.framing {
 		return
 	}
 	t.framing = true
 	view := t.handled
-	go fyne.Do(func() { // runs between this frame and the next
+	t.after(func() {
 		t.framing = false
 		fmt.Fprintf(os.Stderr, "frame %d views %.0f %.0f readings %.0f %.0f\n", time.Now().UnixMicro(), view.X, view.Y, t.readings.X, t.readings.Y)
 	})

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"path/filepath"
+	"sync/atomic"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -57,6 +58,9 @@ type Window struct {
 	shown    bool            // on the screen
 	reported map[string]bool // arrangements that a report was written of
 	timings  timings
+	pulse    pulse
+	late     atomic.Pointer[func()] // left to do by work in the background
+	painting bool                   // a frame is being painted
 }
 
 // Options says how a window opens.
@@ -71,7 +75,8 @@ func (o Options) welcomes() bool { return o.Path == "" && !o.Unnamed }
 
 // New makes a window on a plan. The window is not shown yet.
 func New(app fyne.App, plan *layout.Plan, o Options) *Window {
-	w := &Window{app: app, reported: map[string]bool{}, timings: timings{on: o.Timings}, cache: &drawing.Cache{}}
+	w := &Window{app: app, reported: map[string]bool{}, cache: &drawing.Cache{}}
+	w.timings = timings{on: o.Timings, after: w.pulse.after}
 	w.skin = lightSkin
 	if app.Preferences().Bool(darkKey) {
 		w.skin = darkSkin
@@ -123,16 +128,40 @@ func (w *Window) use(doc *layout.Document) {
 	w.model = view.NewModel(doc)
 	w.model.Display.Off = drawing.LayerZones
 	w.model.Listen(w.changed)
-	w.model.Background = func(work func() func()) {
-		began := time.Now()
-		go func() {
-			then := work()
-			fyne.Do(func() {
-				then()
-				w.timings.took("readings", began)
-			})
-		}()
+	w.model.Background = w.inBackground
+	w.pulse.each = w.collect
+}
+
+// inBackground has work done on another goroutine. What is to be done then is done between two frames, or by
+// [Window.collectPainting] while one is painted.
+func (w *Window) inBackground(work func() func()) {
+	began := time.Now()
+	go func() {
+		then := work()
+		timed := func() {
+			then()
+			w.timings.took("readings", began)
+		}
+		w.late.Store(&timed)
+		if !w.pulse.going.Load() {
+			fyne.Do(w.collect)
+		}
+	}()
+}
+
+// collect does what work in the background left to do.
+func (w *Window) collect() {
+	if then := w.late.Swap(nil); then != nil {
+		(*then)()
 	}
+}
+
+// collectPainting brings the readings up to date while the frame is painted: those of a step of a drag are often worked
+// out by then, and are shown with it.
+func (w *Window) collectPainting() {
+	w.painting = true
+	w.collect()
+	w.painting = false
 }
 
 func (w *Window) build(o Options) {
@@ -174,12 +203,27 @@ func (w *Window) changed(what view.What) {
 	case view.ThePreview:
 		w.previewed()
 	case view.TheReadings:
-		w.right.gauges.update()
-		w.status.repaint()
+		w.lit()
 	default:
 		w.repaintAll(what)
 	}
 	w.timings.took("changed", began)
+}
+
+// lit repaints what shows readings and findings, after they changed. The rest of a frame that is being painted is left for
+// the next.
+func (w *Window) lit() {
+	rest := func() {
+		w.under.stale()
+		w.status.repaint()
+	}
+	if w.painting {
+		w.right.gauges.page = nil
+		w.pulse.after(rest)
+		return
+	}
+	w.right.gauges.update()
+	rest()
 }
 
 // previewed repaints after a step of a drag.
@@ -187,6 +231,7 @@ func (w *Window) previewed() {
 	w.turn++
 	w.timings.stepped(w.model.Plan())
 	w.under.stale()
+	w.right.gauges.repaint()
 	var rest []interface{ stale() }
 	for _, p := range w.panes {
 		if p != w.under && p.Visible() {

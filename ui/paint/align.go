@@ -10,7 +10,7 @@ import (
 )
 
 // alignWindow is how many items that came or went in one place are recognised as such.
-const alignWindow = 24
+const alignWindow = 10
 
 // align pairs the items of two lists that are the same, keeping their order: it calls pair with the indices of both, or
 // with -1 for the index that an item lacks in the other list.
