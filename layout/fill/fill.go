@@ -74,8 +74,10 @@ func Words(r packing.Result) string {
 		return fmt.Sprintf("%d fit; %d is proved impossible", n, n+1)
 	case r.GridProved:
 		return fmt.Sprintf("%d fit; %d is proved impossible on a %g mm grid, and no more than %d at any position", n, n+1, r.GridMM, r.Bound)
+	case r.Layered && n == r.LayeredBound:
+		return fmt.Sprintf("%d fit; %d in whole layers is proved impossible, and more than %d at any heights", n, n+1, r.Bound)
 	case r.Layered:
-		return fmt.Sprintf("%d fit in layers; no more than %d in any layers", n, r.Bound)
+		return fmt.Sprintf("%d fit in layers; no more than %d in whole layers, nor than %d at any heights", n, r.LayeredBound, r.Bound)
 	case r.Stopped:
 		return fmt.Sprintf("%d found when stopped; no more than %d", n, r.Bound)
 	}

@@ -85,7 +85,7 @@ func TestColumnsInTapers(t *testing.T) {
 		if c == nil {
 			rt.Skip("no columns")
 		}
-		s := newSession(t.Context(), &Problem{Workers: 1}, nil, time.Now())
+		s := newSession(t.Context(), &Problem{Workers: 1}, nil, time.Now(), time.Minute)
 		spots := s.byContacts(p, p.areaBound())
 		if _, no := c.search(len(spots), 100, 30_000, func() bool { return false }); no {
 			rt.Errorf("%d modules stand, columns refute them", len(spots))

@@ -109,7 +109,7 @@ func (u *stackState) load(known map[string]*load) *load {
 // columns, from the bound down, each within some work.
 func (s *session) stacked(c *columns, upright func(spot) spot, width, work int, r *planeResult) {
 	for c != nil && !s.enough(r) && s.ctx.Err() == nil {
-		found, refuted := c.search(r.bound, width, work, func() bool { return s.ctx.Err() != nil })
+		found, refuted := c.search(r.bound, width, work, costing(s.ctx, stateCost))
 		if refuted {
 			r.bound, r.argument = r.bound-1, byStacks
 			continue
@@ -124,6 +124,9 @@ func (s *session) stacked(c *columns, upright func(spot) spot, width, work int, 
 		return
 	}
 }
+
+// stateCost estimates the nanoseconds for one load or state of a column.
+const stateCost = 10_000
 
 const byStacks = "stacks of modules across the bay were searched column by column, at any height, and none of them holds more"
 

@@ -3,6 +3,7 @@ package packing
 import (
 	"math"
 	"slices"
+	"sort"
 )
 
 // Where no least corner of a module needs to stand. Of all packings of one count
@@ -16,14 +17,11 @@ import (
 type domain []span64
 
 // maxDomain bounds the intervals of one domain.
-const maxDomain = 1000
+const maxDomain = 500
 
 // with is the domain and an interval; grown is false when it was in it already.
 func (d domain) with(iv span64) (out domain, grown bool) {
-	i := 0
-	for i < len(d) && d[i].hi < iv.lo {
-		i++
-	}
+	i := sort.Search(len(d), func(i int) bool { return d[i].hi >= iv.lo })
 	if i < len(d) && d[i].lo <= iv.lo && iv.hi <= d[i].hi {
 		return d, false
 	}

@@ -1,6 +1,9 @@
 package packing
 
-import "math"
+import (
+	"context"
+	"math"
+)
 
 // cliques is a set-packing model: candidates as columns, and rows of which at most
 // one candidate may be taken.
@@ -66,6 +69,30 @@ func newDualSolver(m cliques) *dualSolver {
 	return d
 }
 
+// within makes a solver spend the cost of its steps, and stop at the context's end.
+func (d *dualSolver) within(ctx context.Context) { d.stop = costing(ctx, stepCost(d.m)) }
+
+// stepCost estimates the nanoseconds of one step.
+func stepCost(m cliques) int64 {
+	switch m := m.(type) {
+	case *grid:
+		return int64(15*m.columns() + 6*m.rows())
+	case *families:
+		var sum int64
+		for _, g := range m.grids {
+			sum += stepCost(g)
+		}
+		return sum
+	case *graph:
+		n := 0
+		for _, ms := range m.members {
+			n += len(ms)
+		}
+		return int64(5*n + 10*m.rows())
+	}
+	return 0
+}
+
 // run iterates until the bound falls below goal or the iterations are used up; it
 // reports whether it did.
 func (d *dualSolver) run(goal float64, iterations int) bool {
@@ -87,6 +114,19 @@ func (d *dualSolver) run(goal float64, iterations int) bool {
 		}
 	}
 	return false
+}
+
+// restart goes on from the best prices so far with other worths.
+func (d *dualSolver) restart(need []float64) {
+	d.need = need
+	if !math.IsInf(d.best.sum, 1) {
+		copy(d.u, d.best.price)
+	}
+	clear(d.ua)
+	clear(d.xa)
+	d.na = 0
+	d.best.sum = math.Inf(1)
+	d.rate(d.u)
 }
 
 // bound is the greatest count that the best prices allow.
@@ -125,7 +165,9 @@ func (d *dualSolver) rate(u []float64) float64 {
 	d.m.cover(u, d.cov)
 	least := math.Inf(1)
 	for i, c := range d.cov {
-		least = math.Min(least, c/d.worth(i))
+		if w := d.worth(i); w > 0 {
+			least = math.Min(least, c/w)
+		}
 	}
 	var sum float64
 	for _, v := range u {

@@ -7,7 +7,10 @@ import "slices"
 // candidates with overlapping cores conflict; its rows are the points under the
 // cores. Every family is a valid grid of the relaxed problem; together they bound
 // more tightly, and quickly even for many candidates.
-type families struct{ grids []*grid }
+type families struct {
+	grids []*grid
+	part  []float64 // scratch of cover
+}
 
 func newFamilies(p *plane, spots []spot) *families {
 	f := &families{}
@@ -36,11 +39,13 @@ func (f *families) rows() int {
 }
 
 func (f *families) cover(price, out []float64) {
-	part := make([]float64, len(out))
+	if len(f.part) != len(out) {
+		f.part = make([]float64, len(out))
+	}
 	clear(out)
 	for _, g := range f.grids {
-		g.cover(price[:g.rows()], part)
-		for i, v := range part {
+		g.cover(price[:g.rows()], f.part)
+		for i, v := range f.part {
 			out[i] += v
 		}
 		price = price[g.rows():]

@@ -22,8 +22,10 @@ func (s *session) general(p *plane, spots, start []spot) planeResult {
 		r.spots = start
 	}
 	s.hear(&r, len(spots))
+	r.bound = len(spots)
+	s.rebuildAll(p, &r, rebuilds/2)
 	d := newDualSolver(newFamilies(p, spots))
-	d.stop = func() bool { return s.ctx.Err() != nil }
+	d.within(s.ctx)
 	for round := 0; round < generalRounds && s.ctx.Err() == nil; round++ {
 		d.run(float64(len(r.spots)+1)-slack, 500*(1+round*round))
 		if r.argument == "" || d.bound() < r.bound {
@@ -80,6 +82,7 @@ func (s *session) narrowed(p *plane, spots []spot, d *dualSolver, r *planeResult
 	cost := make([]float64, len(spots))
 	d.m.cover(d.best.price, cost)
 	kept, complete := affordable(spots, cost, d.best.sum-float64(target)+slack)
+	spend(s.ctx, graphCost(len(kept)))
 	g := newGraph(p, kept)
 	sv := newSolver(s.ctx, g, s.workers)
 	sv.floor, sv.want, sv.bound, sv.rounds = len(r.spots), target, min(target, len(kept)), rounds
@@ -124,8 +127,10 @@ func (s *session) takeInOrder(p *plane, spots []spot) []spot {
 		slices.SortStableFunc(order, func(a, b spot) int { return v.compare(a.vec, b.vec) })
 		var out []spot
 		for k, c := range order {
-			if k%1024 == 1023 && s.ctx.Err() != nil {
-				break
+			if k%1024 == 1023 {
+				if spend(s.ctx, int64(1024*(20+10*len(out)))); s.ctx.Err() != nil {
+					break
+				}
 			}
 			if !slices.ContainsFunc(out, func(t spot) bool { return p.conflict(c, t) }) {
 				out = append(out, c)

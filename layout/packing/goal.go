@@ -2,6 +2,7 @@ package packing
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 )
@@ -16,7 +17,7 @@ type arranger struct {
 	spots   []spot
 	rows    map[rowKey][]span64 // free of walls, by option and y
 	heights [][]int64           // at walls, by option
-	stop    func() bool
+	ctx     context.Context
 }
 
 type rowKey struct {
@@ -53,12 +54,12 @@ func (s *session) arrange(p *plane, spots []spot) []spot {
 
 func (s *session) arranger(p *plane, spots []spot, g *Goal) *arranger {
 	return &arranger{p: p, goal: g, mirrorY: s.lat.steps(g.MirrorYMM), lat: s.lat,
-		spots: slices.Clone(spots), rows: map[rowKey][]span64{}, heights: make([][]int64, p.usable), stop: func() bool { return s.ctx.Err() != nil }}
+		spots: slices.Clone(spots), rows: map[rowKey][]span64{}, heights: make([][]int64, p.usable), ctx: s.ctx}
 }
 
 // push moves each module in turn to its best free place, until none moves.
 func (a *arranger) push(passes int) {
-	for pass := 0; pass < passes && !a.stop(); pass++ {
+	for pass := 0; pass < passes && a.ctx.Err() == nil; pass++ {
 		order := make([]int, len(a.spots))
 		for i := range order {
 			order[i] = i
@@ -68,7 +69,7 @@ func (a *arranger) push(passes int) {
 		})
 		moved := false
 		for _, i := range order {
-			if a.stop() {
+			if a.ctx.Err() != nil {
 				return
 			}
 			moved = a.move(i) || moved
@@ -110,7 +111,9 @@ func (a *arranger) contacts(t spot, others []spot) []spot {
 				}
 			}
 		}
-		for _, y := range sortedUnique(ys) {
+		ys = sortedUnique(ys)
+		spend(a.ctx, int64(len(ys)*(400+80*len(others))))
+		for _, y := range ys {
 			row := a.row(o, y)
 			if len(row) == 0 {
 				continue

@@ -107,9 +107,11 @@ func (in instance) column(p Problem, r Region, a Placement) (column, bool) {
 	return c, true
 }
 
-// writeModel writes the set-packing model as an LP file: per unit cell, the columns
-// of one lie whose bodies with gaps hold it exclude one another; a column excludes
-// bodies of the other lie from the cells about it, and all bodies from its strips.
+// writeModel writes the set-packing model as an LP file. Bodies of one lie, grown to
+// one side by their gaps, exclude one another where they hold a common cell. Bodies of
+// two lies keep the larger gap along both axes: they exclude one another where, grown
+// so, they hold cells no further apart than that gap exceeds those they were grown by.
+// A column excludes all bodies from its strips.
 func (in instance) writeModel(path string) (columns int, err error) {
 	cols := in.columns()
 	same := [2]map[[2]int][]int{{}, {}}
@@ -153,29 +155,18 @@ func (in instance) writeModel(path string) (columns int, err error) {
 			row++
 		}
 	}
-	plain := in.Side == in.End
+	more := int(math.Max(in.Side, in.End))
+	alongEnds, alongSides := more-int(in.End), more-int(in.Side)
 	for y := -100; y < 300; y++ {
 		for x := -100; x < 300; x++ {
-			q := [2]int{x, y}
-			if plain {
-				write(same[0][q], same[1][q])
-				continue
+			for dx := -alongSides; dx <= alongEnds; dx++ {
+				for dy := -alongEnds; dy <= alongSides; dy++ {
+					write(same[0][[2]int{x, y}], same[1][[2]int{x + dx, y + dy}])
+				}
 			}
-			write(same[0][q])
-			write(same[1][q])
-			write(bodies[0][q], bodies[1][q])
 		}
 	}
-	most := math.Max(in.Side, in.End)
 	for k, c := range cols {
-		if !plain {
-			about := box{c.body.x0 - most, c.body.y0 - most, c.body.x1 + most, c.body.y1 + most}
-			cellsOf(about, func(q [2]int) {
-				if o := bodies[1-lie(c)][q]; len(o) > 0 {
-					write([]int{k}, o)
-				}
-			})
-		}
 		for _, s := range c.strips {
 			cellsOf(s, func(q [2]int) {
 				if len(bodies[0][q])+len(bodies[1][q]) > 0 {

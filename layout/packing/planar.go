@@ -1,10 +1,8 @@
 package packing
 
 import (
-	"context"
 	"math"
 	"sort"
-	"time"
 )
 
 // planeResult is what is known about one planar problem.
@@ -48,41 +46,18 @@ func (s *session) plane(p *plane) planeResult {
 // planes of a stack all get some.
 const shareOfTime = 3
 
-// share limits the session's context to a plane's share; the function returned
+// share limits the session to a plane's share of the work left; the function returned
 // lifts the limit. A sole plane gets all the time.
 func (s *session) share() func() {
-	whole := s.ctx
-	deadline, ok := whole.Deadline()
-	if !ok || s.sole {
-		return func() {}
+	if s.sole {
+		return s.portion(1, true)
 	}
-	ctx, cancel := context.WithTimeout(whole, time.Until(deadline)/shareOfTime)
-	s.ctx = ctx
-	return func() {
-		cancel()
-		s.ctx = whole
-	}
+	return s.portion(1.0/shareOfTime, true)
 }
 
 // layersShare is the part of the time for a floor that finding layers may take
 // where the bound in space needs time too.
 const layersShare = 0.6
-
-// portion limits the session's context to a part of the time left, when asked to;
-// the function returned lifts the limit.
-func (s *session) portion(part float64, limit bool) func() {
-	whole := s.ctx
-	deadline, ok := whole.Deadline()
-	if !ok || !limit {
-		return func() {}
-	}
-	ctx, cancel := context.WithTimeout(whole, time.Duration(part*float64(time.Until(deadline))))
-	s.ctx = ctx
-	return func() {
-		cancel()
-		s.ctx = whole
-	}
-}
 
 // hurried packs a plane when the time is up: greedily, with the area bound.
 func (s *session) hurried(p *plane) planeResult {
@@ -110,6 +85,20 @@ func (p *plane) areaBound() int {
 		most = math.Max(most, area)
 	}
 	return int(most / float64(least))
+}
+
+// areaWorth is the greatest worth of bodies whose areas add up to the area of the bay.
+func (p *plane) areaWorth(worth []float64) float64 {
+	most, dearest := 0.0, 0.0
+	for i, o := range p.options[:p.usable] {
+		var area float64
+		for _, r := range p.fields[o.parts[0].field].outer {
+			area += math.Abs(float64(twiceArea(r))) / 2
+		}
+		most = math.Max(most, area)
+		dearest = math.Max(dearest, worth[i]/(float64(o.w)*float64(o.h)))
+	}
+	return most * dearest
 }
 
 // planeBound is a bound alone.

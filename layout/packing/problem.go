@@ -133,6 +133,7 @@ type Progress struct {
 type BayResult struct {
 	ID           string
 	Count, Bound int
+	LayeredBound int
 	Proved       bool
 	Argument     string
 	arguments    []string // the parts of Argument
@@ -153,6 +154,10 @@ type Result struct {
 	// Layered is set when modules stand in layers and the count is the best found of
 	// layered packings; Bound holds for modules at any heights.
 	Layered bool
+	// LayeredBound is what no packing in whole layers exceeds, in which each module
+	// stands on a floor or on a layer of modules of one height. Bound, never less, holds
+	// for modules at any heights; the two are equal where nothing stacks.
+	LayeredBound int
 	// Argument says in words what proved the count or how far the bound is.
 	Argument string
 	// Stopped is set when time ran out or the context was cancelled.

@@ -102,6 +102,18 @@ func lesserDivisor(n int64) int64 {
 	return 1
 }
 
+// rowCost estimates the nanoseconds to look at one row of oblongs, for an option.
+func (q *raster) rowCost() int64 {
+	n, walls := 0, 0
+	for o := range q.p.usable {
+		n += len(pieces(q.xs[o], q.anchor.x, q.step.x))
+	}
+	for _, f := range q.p.fields {
+		walls = max(walls, len(f.walls))
+	}
+	return int64(n/q.p.usable) * int64(200+100*walls)
+}
+
 // reachable lists the oblongs in which some place may be free, or nothing when stop
 // says so first.
 func (q *raster) reachable(stop func() bool) []spot {

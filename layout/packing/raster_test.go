@@ -39,7 +39,7 @@ func planarProblem(t *testing.T, in instance) *plane {
 	if err := p.Validate(); err != nil {
 		t.Fatal(err)
 	}
-	s := newSession(t.Context(), &p, nil, time.Now())
+	s := newSession(t.Context(), &p, nil, time.Now(), time.Minute)
 	floors := s.floors(&p.Bays[0])
 	build := planeBuilder{s: s, bay: &p.Bays[0], f: &floors[0]}
 	plane, _ := build.cut(floors[0].z)

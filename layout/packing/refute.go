@@ -1,5 +1,26 @@
 package packing
 
+import "context"
+
+// grids is the model of cells by families of cores.
+func (q *raster) grids(cells []spot, of [][]rect) *families {
+	f := &families{}
+	for _, cores := range of {
+		f.grids = append(f.grids, newGrid(cells, q.floored(cores)))
+	}
+	return f
+}
+
+// carried moves prices of all grids over.
+func (f *families) carried(price []float64, to *families, shift vec) []float64 {
+	var out []float64
+	for i, g := range f.grids {
+		out = append(out, g.carried(price[:g.rows()], to.grids[i], shift)...)
+		price = price[g.rows():]
+	}
+	return out
+}
+
 // carried moves prices of one grid over to another whose candidates, rounded down by
 // shift at most, are all candidates of the first. A candidate of the second costs
 // at least what it did.
@@ -18,23 +39,21 @@ func (g *grid) carried(price []float64, to *grid, shift vec) []float64 {
 }
 
 // refuter tries to prove that no packing at real positions has target modules. It
-// starts on coarse oblongs, leaves out those too dear for such a packing (reduced
+// starts on coarse oblongs, priced already, leaves out those too dear for such a packing (reduced
 // cost fixing), and divides only the rest.
 type refuter struct {
 	q      *raster
-	cores  []rect // at real size
+	cores  [][]rect // families of them, at real size
 	target int
 	cells  []spot
-	g      *grid
+	g      *families
 	d      *dualSolver
-	stop   func() bool
+	ctx    context.Context
 }
 
-func newRefuter(q *raster, env []rect, cells []spot, target int, stop func() bool) *refuter {
-	f := &refuter{q: q, cores: env, target: target, cells: cells, stop: stop}
-	f.g = newGrid(cells, q.floored(env))
-	f.d = newDualSolver(f.g)
-	f.d.stop = stop
+func newRefuter(ctx context.Context, q *raster, cores [][]rect, cells []spot, d *dualSolver, target int) *refuter {
+	f := &refuter{ctx: ctx, q: q, cores: cores, target: target, cells: cells}
+	f.g, f.d = d.m.(*families), d
 	return f
 }
 
@@ -46,7 +65,7 @@ func (f *refuter) over() bool {
 // price weighs the oblongs and leaves out the dear ones, in turn.
 func (f *refuter) price(passes, iterations int) {
 	for range passes {
-		if f.over() || f.stop() {
+		if f.over() || f.ctx.Err() != nil {
 			return
 		}
 		f.d.run(float64(f.target)-slack, iterations)
@@ -82,9 +101,9 @@ func (f *refuter) take(cells []spot, weight []float64, q *raster) {
 	if len(cells) == 0 {
 		return
 	}
-	f.g = newGrid(cells, q.floored(f.cores))
+	f.g = q.grids(cells, f.cores)
 	f.d = newDualSolver(f.g)
-	f.d.stop = f.stop
+	f.d.within(f.ctx)
 	copy(f.d.u, old.carried(price, f.g, shift))
 	f.d.rate(f.d.u)
 	copy(f.d.u, old.carried(now, f.g, shift))
@@ -105,8 +124,8 @@ func (f *refuter) divide() bool {
 		i, ok := index[spot{c.opt, f.q.rounded(c.vec)}]
 		return i, ok
 	}
-	cells := q.reachableWhere(func(c spot) bool { _, ok := parent(c); return ok }, f.stop)
-	if f.stop() {
+	cells := q.reachableWhere(func(c spot) bool { _, ok := parent(c); return ok }, costing(f.ctx, q.rowCost()))
+	if f.ctx.Err() != nil {
 		return false
 	}
 	children := make([]float64, len(f.cells))
@@ -124,7 +143,7 @@ func (f *refuter) divide() bool {
 }
 
 const (
-	maxDivided = 4000 // oblongs that are divided at most
+	maxDivided = 10_000 // oblongs that are divided at most
 	maxLevels  = 3
 	// farAtFirst and farLater are how much the prices may exceed the target for
 	// division to be worth its time: the first division gains most.
@@ -140,7 +159,7 @@ func (f *refuter) refuted() bool {
 		if f.over() {
 			return true
 		}
-		if level == maxLevels || f.d.best.sum > float64(f.target)+far || len(f.cells) > maxDivided || f.stop() || !f.divide() {
+		if level == maxLevels || f.d.best.sum > float64(f.target)+far || len(f.cells) > maxDivided || f.ctx.Err() != nil || !f.divide() {
 			return false
 		}
 		far = farLater

@@ -1,6 +1,9 @@
 package packing
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // A bay with slanted walls has no finite set of places that suffices. Two sets of
 // squares of one step s stand in for it. With both sides of the envelope multiples
@@ -14,7 +17,7 @@ import "math"
 // maxFitted where it only nearly does.
 const (
 	maxSquares = 130
-	maxFitted  = 70
+	maxFitted  = 90
 )
 
 // squares is a division of a plane into squares of a step, from an anchor.
@@ -231,6 +234,10 @@ func (s *session) slantedPlane(p *plane) planeResult {
 	r := planeResult{gridBound: math.MaxInt, bound: p.areaBound(), argument: byArea}
 	r.spots = s.byContacts(p, r.bound)
 	s.hear(&r, r.bound)
+	_, plain := p.envelopes()
+	if !plain {
+		s.rebuildAll(p, &r, rebuilds/4)
+	}
 	c, upright := p.byColumns()
 	s.stacked(c, upright, columnWidth, columnWork, &r)
 	if s.enough(&r) {
@@ -239,6 +246,10 @@ func (s *session) slantedPlane(p *plane) planeResult {
 	ras := newRaster(p, steps[0])
 	e := s.newSlant(p, steps[0], ras)
 	e.bound(s, 0, &r)
+	if !plain {
+		s.rebuildAll(p, &r, rebuilds)
+		e.refute(s, &r)
+	}
 	if r.bound == len(r.spots)+1 {
 		s.stacked(c, upright, 10*columnWidth, 2*columnWork, &r)
 	}
@@ -250,12 +261,17 @@ func (s *session) slantedPlane(p *plane) planeResult {
 		return r
 	}
 	s.squeeze(p, &r)
+	if plain {
+		s.rebuildAll(p, &r, rebuilds)
+	}
 	if ras = ras.finer(); len(steps) > 1 && ras != nil && !s.enough(&r) && s.ctx.Err() == nil {
 		fine := s.newSlant(p, steps[1], ras)
 		fine.bound(s, 0, &r)
 		s.alternate(fine, 1, &r)
 	}
-	e.refute(s, &r)
+	if plain {
+		e.refute(s, &r)
+	}
 	for rounds := 3; rounds <= 4 && e.exact && r.gridBound > len(r.spots) && !s.enough(&r); rounds++ {
 		e.places(s, rounds, &r)
 	}
@@ -284,13 +300,15 @@ type slant struct {
 	late   bool    // the time was up before the squares were known
 	placer *solver // of places, kept so that rounds add up
 	bounds *solver // of squares
+	// byCores prices squares where gaps are unequal or strips free.
+	byCores *dualSolver
 }
 
 func (s *session) newSlant(p *plane, step int64, ras *raster) *slant {
 	q := newSquares(p, step)
 	e := &slant{q: q, ras: ras, exact: p.baseStep()%step == 0, spots: q.corners()}
 	e.env, e.plain = p.envelopes()
-	e.cover = ras.reachable(func() bool { return s.ctx.Err() != nil })
+	e.cover = ras.reachable(costing(s.ctx, ras.rowCost()))
 	if e.late = s.ctx.Err() != nil; e.late {
 		return e
 	}
@@ -362,20 +380,33 @@ func (e *slant) bound(s *session, rounds int, r *planeResult) {
 
 // boundByCores prices squares by the families of cores.
 func (e *slant) boundByCores(s *session, r *planeResult) {
-	f := &families{}
-	for _, cores := range fewer(e.ras.p.coreFamilies(), len(e.cover)) {
-		f.grids = append(f.grids, newGrid(e.cover, e.ras.floored(cores)))
-	}
 	if len(e.cover) == 0 {
 		r.bound, r.argument = 0, byNoPlace
 		return
 	}
-	d := newDualSolver(f)
-	d.stop = func() bool { return s.ctx.Err() != nil }
-	d.run(float64(len(r.spots)+1)-slack, max(100, 6_000_000/(1+len(e.cover)*len(f.grids))))
+	d := e.cores(s)
+	d.run(float64(len(r.spots)+1)-slack, max(100, 6_000_000/(1+len(e.cover)*len(e.byCores.m.(*families).grids))))
 	if b := d.bound(); b < r.bound {
 		r.bound, r.argument = b, byRelaxation
 	}
+}
+
+// cores are prices of squares by the families of cores, kept so that rounds add up.
+func (e *slant) cores(s *session) *dualSolver {
+	if e.byCores == nil {
+		e.byCores = newDualSolver(e.ras.grids(e.cover, e.families()))
+	}
+	e.byCores.within(s.ctx)
+	return e.byCores
+}
+
+// families lists the families of cores to price by: the envelopes where they tell all.
+func (e *slant) families() [][]rect {
+	if e.plain {
+		env, _ := e.ras.p.envelopes()
+		return [][]rect{env}
+	}
+	return fewer(e.ras.p.coreFamilies(), len(e.cover))
 }
 
 // steps lists the steps worth trying, coarse first.
@@ -392,23 +423,24 @@ func (p *plane) steps() []int64 {
 	return []int64{base}
 }
 
-// fittingStep is a step with at most maxFitted squares along the bay of which
-// the sides of all envelopes are nearly whole multiples.
-func (p *plane) fittingStep(size int64) int64 {
-	best, bestLoss := int64(0), math.Inf(1)
-	least := ceilDiv(size, maxFitted)
-	w := p.options[0].w
-	for k := int64(1); w/k >= least; k++ {
-		step := w / k
-		loss := 0.0
-		for i := range p.usable {
-			z := p.zone[i][i][0].hi
-			for _, v := range [2]int64{z.x, z.y} {
-				loss += 1 - float64(v/step*step)/float64(v)
-			}
+// fittingStep is a step with at most maxFitted squares along the bay of which the
+// sides of all cores are nearly whole multiples.
+func (p *plane) fittingStep(size int64) (best int64) {
+	var sides []int64
+	for _, cores := range p.coreFamilies() {
+		for _, c := range cores {
+			sides = append(sides, c.w(), c.h())
 		}
-		if loss <= bestLoss {
-			best, bestLoss = step, loss
+	}
+	bestLoss := math.Inf(1)
+	least := ceilDiv(size, maxFitted)
+	// A multiple of a few halvings, so that it can be divided.
+	defer func() { best = max(8, best/8*8) }()
+	for _, side := range sortedUnique(slices.Clone(sides)) {
+		for k := int64(1); side/k >= least; k++ {
+			if loss := lossBy(side/k, sides); loss < bestLoss {
+				best, bestLoss = side/k, loss
+			}
 		}
 	}
 	if best == 0 {
@@ -417,15 +449,23 @@ func (p *plane) fittingStep(size int64) int64 {
 	return best
 }
 
-// refute tries to prove that no packing at real positions has one module more than
-// the best known, by prices that leave out and divide oblongs.
-func (e *slant) refute(s *session, r *planeResult) {
-	if e.late || !e.plain || s.enough(r) || r.bound != len(r.spots)+1 {
-		return
+// lossBy sums what sides lose, as a part of them, when cut to multiples of a step.
+func lossBy(step int64, sides []int64) float64 {
+	loss := 0.0
+	for _, v := range sides {
+		loss += 1 - float64(v/step*step)/float64(v)
 	}
-	env, _ := e.ras.p.envelopes()
-	f := newRefuter(e.ras, env, e.cover, r.bound, func() bool { return s.ctx.Err() != nil })
-	if f.refuted() {
-		r.bound, r.argument = len(r.spots), byRelaxation
+	return loss
+}
+
+// refute tries to prove that no packing at real positions has as many modules as the
+// bound, and so on down, by prices that leave out and divide oblongs.
+func (e *slant) refute(s *session, r *planeResult) {
+	for !e.late && !s.enough(r) && (!e.plain || r.bound == len(r.spots)+1) {
+		f := newRefuter(s.ctx, e.ras, e.families(), e.cover, e.cores(s), r.bound)
+		if !f.refuted() {
+			return
+		}
+		r.bound, r.argument = r.bound-1, byRelaxation
 	}
 }

@@ -30,14 +30,19 @@ func Solve(ctx context.Context, p Problem, progress func(Progress)) (Result, err
 	}
 	ctx, cancel := context.WithTimeout(ctx, limit)
 	defer cancel()
-	s := newSession(ctx, &p, progress, start)
+	return newSession(ctx, &p, progress, start, limit).solve(), nil
+}
+
+// solve fills one bay after the other.
+func (s *session) solve() Result {
 	var res Result
+	p := s.p
 	for i := range p.Bays {
 		s.bay(&p.Bays[i], &res)
 	}
 	s.finish(&res)
-	res.Elapsed = time.Since(start)
-	return res, nil
+	res.Elapsed = time.Since(s.start)
+	return res
 }
 
 // session is one call of Solve.
@@ -47,6 +52,7 @@ type session struct {
 	lat      lattice
 	progress func(Progress)
 	start    time.Time
+	limit    time.Duration
 	workers  int
 	count    int         // modules placed in bays already done
 	sole     bool        // the plane being solved is the only one
@@ -56,8 +62,8 @@ type session struct {
 	improved func(spots []spot, bound int)
 }
 
-func newSession(ctx context.Context, p *Problem, progress func(Progress), start time.Time) *session {
-	s := &session{ctx: ctx, p: p, lat: p.lattice(), progress: progress, start: start,
+func newSession(ctx context.Context, p *Problem, progress func(Progress), start time.Time, limit time.Duration) *session {
+	s := &session{ctx: &budget{Context: ctx}, limit: limit, p: p, lat: p.lattice(), progress: progress, start: start,
 		workers: p.Workers}
 	if s.workers == 0 {
 		s.workers = runtime.GOMAXPROCS(0)
@@ -134,6 +140,7 @@ func (s *session) bay(b *Bay, res *Result) {
 			res.Placements = append(res.Placements, f)
 			br.Count++
 			br.Bound++
+			br.LayeredBound++
 			s.count++
 		}
 	}
@@ -151,6 +158,7 @@ func (s *session) bay(b *Bay, res *Result) {
 		s.settled = slices.Clone(res.Placements)
 		br.Count += len(r.solids)
 		br.Bound += r.bound
+		br.LayeredBound += r.layeredBound
 		s.count += len(r.solids)
 		res.GridMM = max(res.GridMM, r.gridMM)
 		res.Layered = res.Layered || r.layered
@@ -162,6 +170,7 @@ func (s *session) bay(b *Bay, res *Result) {
 	br.Argument = sentence(br.arguments)
 	res.Bays = append(res.Bays, br)
 	res.Bound += br.Bound
+	res.LayeredBound += br.LayeredBound
 }
 
 // weight is what of the time floors deserve: by the room over them, and a little each.
@@ -228,6 +237,8 @@ func (s *session) finish(res *Result) {
 		res.Argument = fmt.Sprintf("the target of %d is met", s.p.Target)
 	case res.Proved:
 		res.Argument = fmt.Sprintf("%d fit; %d is proved impossible: %s", res.Count, res.Count+1, why)
+	case res.Layered && res.Count == res.LayeredBound:
+		res.Argument = fmt.Sprintf("%d fit; %d in whole layers is proved impossible, and more than %d at any heights: %s", res.Count, res.Count+1, res.Bound, why)
 	case res.Layered:
 		res.Argument = fmt.Sprintf("best layered %d, bound %d: %s", res.Count, res.Bound, why)
 	case res.GridProved:

@@ -93,7 +93,7 @@ func (s *solver) prepare() bool {
 	if s.dual == nil {
 		s.m.greedy(s.offer)
 		s.dual = newDualSolver(s.m)
-		s.dual.stop = s.stopped
+		s.dual.within(s.ctx)
 		s.lower(s.dual.bound(), byArea)
 	}
 	return true
@@ -147,6 +147,9 @@ func (s *solver) search(round, effort int) {
 	if target > s.count()+1 {
 		jobs = append(jobs, s.jobs(s.count()+1, round, effort)[1:]...)
 	}
+	for _, j := range jobs {
+		spend(s.ctx, j.cost/int64(s.workers))
+	}
 	results := s.race(jobs)
 	for _, r := range results {
 		s.offer(r.found)
@@ -161,24 +164,27 @@ func (s *solver) search(round, effort int) {
 // job is a search with a fixed effort.
 type job struct {
 	target int
+	cost   int64 // nanoseconds, as estimated
 	run    func(stop func() bool) outcome
 }
 
 func (s *solver) jobs(target, round, effort int) []job {
 	prices := priced{slices.Clone(s.dual.best.price), s.dual.best.sum}
 	exact := func(view int) job {
-		return job{target, func(stop func() bool) outcome {
-			return s.m.exact(view, prices, target, min(4000*effort, maxNodes), stop)
+		nodes := min(4000*effort, maxNodes)
+		return job{target, int64(nodes) * nodeCost(s.m), func(stop func() bool) outcome {
+			return s.m.exact(view, prices, target, nodes, stop)
 		}}
 	}
 	beam := func(view int) job {
-		return job{target, func(stop func() bool) outcome {
-			return outcome{found: s.m.beam(view, prices, target, min(30*effort, maxWidth), stop)}
+		width := min(30*effort, maxWidth)
+		return job{target, int64(width*target) * 5000, func(stop func() bool) outcome {
+			return outcome{found: s.m.beam(view, prices, target, width, stop)}
 		}}
 	}
 	start := s.best
 	improve := func(seed int) job {
-		return job{target, func(stop func() bool) outcome {
+		return job{target, int64(20*effort) * 200_000, func(stop func() bool) outcome {
 			return outcome{found: s.m.improve(start, uint64(seed), target, 20*effort, stop)}
 		}}
 	}
@@ -188,6 +194,20 @@ func (s *solver) jobs(target, round, effort int) []job {
 		jobs = append(jobs, improve(a), improve(b))
 	}
 	return jobs
+}
+
+// nodeCost estimates the nanoseconds of one node of an exact search.
+func nodeCost(m model) int64 {
+	if g, ok := m.(*graph); ok {
+		return int64(len(g.members)*(1+len(g.spots)/64)) / 4
+	}
+	return 800
+}
+
+// graphCost estimates the nanoseconds to set up a graph.
+func graphCost(candidates int) int64 {
+	n := int64(candidates)
+	return n * n * 10
 }
 
 // race runs jobs on the workers. The first job, in order, that reaches its target

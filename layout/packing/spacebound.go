@@ -1,6 +1,7 @@
 package packing
 
 import (
+	"context"
 	"fmt"
 	"math"
 )
@@ -23,16 +24,39 @@ import (
 
 // spaceBound is the lesser of both bounds and its argument.
 func (k *stacker) spaceBound() (int, string) {
-	bound, why := k.cutBound()
-	if k.s.ctx.Err() != nil {
-		return bound, why
+	several := k.severalCeilings()
+	lift := k.s.portion(0.7, several)
+	bound, why := k.mixBound(), byMix
+	if bound == math.MaxInt {
+		bound, why = k.bestShares(), byShares
 	}
-	for _, shares := range k.shares() {
-		if b := k.sharedBound(shares); b < bound {
-			bound, why = b, byShares
+	lift()
+	if several || k.s.ctx.Err() != nil {
+		// Under one ceiling the shares are always the better.
+		if b, cuts := k.cutBound(); b < bound {
+			bound, why = b, cuts
 		}
 	}
 	return bound, why
+}
+
+// severalCeilings reports whether the levels of the floor are of unequal height.
+func (k *stacker) severalCeilings() bool {
+	for _, l := range k.f.levels {
+		if k.s.lat.steps(l.CeilingMM) != k.f.ceiling {
+			return true
+		}
+	}
+	return false
+}
+
+// bestShares is the least bound by any way of sharing the height.
+func (k *stacker) bestShares() int {
+	bound := math.MaxInt
+	for _, shares := range k.shares() {
+		bound = min(bound, k.sharedBound(shares))
+	}
+	return bound
 }
 
 const byShares = "the height was shared out among modules one over another, and no level plane has room for more"
@@ -65,6 +89,7 @@ func (k *stacker) oneCut(t int64) int {
 	for i := range even {
 		even[i] = 1
 	}
+	defer k.s.portion(0.6, true)()
 	sum := k.s.weighed(w, even)
 	return min(w.p.areaBound(), int(math.Floor(math.Min(sum, maxWorth)+slack)))
 }
@@ -136,6 +161,7 @@ func (k *stacker) sharedBound(shares []float64) int {
 			worth[i] = math.Max(worth[i], 1/shares[t.posture])
 		}
 	}
+	defer k.s.portion(0.6, true)()
 	sum := k.s.weighed(w, worth)
 	return int(math.Floor(math.Min(sum, maxWorth) + slack))
 }
@@ -149,6 +175,8 @@ type weigher struct {
 	p     *plane // nil where no posture has any floor
 	cover []spot
 	cores *families
+	// prices are kept from one choice of worths to the next.
+	prices *dualSolver
 }
 
 // weigherAt is the weigher of the bodies cut at height t.
@@ -165,13 +193,13 @@ func (k *stacker) weigherAt(t int64) *weigher {
 }
 
 // prepare finds the squares; it reports false when the time was up first.
-func (w *weigher) prepare(stop func() bool) bool {
+func (w *weigher) prepare(ctx context.Context) bool {
 	if w.cores != nil {
 		return true
 	}
 	q := newRaster(w.p, w.p.steps()[0])
-	cover := q.reachable(stop)
-	if stop() {
+	cover := q.reachable(costing(ctx, q.rowCost()))
+	if ctx.Err() != nil {
 		return false
 	}
 	w.cover, w.cores = cover, &families{}
@@ -187,23 +215,22 @@ func (w *weigher) prepare(stop func() bool) bool {
 // weighed bounds the sum of the options' worths over any planar packing, by prices
 // of squares in which some real position is free.
 func (s *session) weighed(w *weigher, worth []float64) float64 {
-	defer s.portion(0.5, true)()
-	stop := func() bool { return s.ctx.Err() != nil }
-	if !w.prepare(stop) {
+	if !w.prepare(s.ctx) {
 		return math.Inf(1)
 	}
 	if len(w.cover) == 0 {
 		return 0
 	}
-	d := newDualSolver(w.cores)
-	d.stop = stop
-	d.need = make([]float64, len(w.cover))
-	for i, c := range w.cover {
-		d.need[i] = worth[c.opt]
+	if w.prices == nil {
+		w.prices = newDualSolver(w.cores)
 	}
-	// The prices set out from areas were rated for worths of 1.
-	d.best.sum = math.Inf(1)
-	d.rate(d.u)
-	d.run(0, max(100, 3_000_000/(1+len(w.cover)*len(w.cores.grids))))
+	need := make([]float64, len(w.cover))
+	for i, c := range w.cover {
+		need[i] = worth[c.opt]
+	}
+	d := w.prices
+	d.within(s.ctx)
+	d.restart(need)
+	d.run(0, max(200, 12_000_000/(1+len(w.cover)*len(w.cores.grids))))
 	return d.best.sum
 }

@@ -39,12 +39,14 @@ func (s *session) floors(b *Bay) []floor {
 
 // stackResult is the best found on one floor.
 type stackResult struct {
-	solids     []solid
-	bound      int
-	layered    bool
-	gridProved bool
-	gridMM     float64
-	arguments  []string
+	solids []solid
+	bound  int
+	// layeredBound is for packings in whole layers.
+	layeredBound int
+	layered      bool
+	gridProved   bool
+	gridMM       float64
+	arguments    []string
 }
 
 // rise is the height a posture takes up, its top gap and top strips included.
@@ -69,8 +71,9 @@ type stacker struct {
 	f        *floor
 	beside   []solid // modules of other floors
 	memo     map[int64]stacked
-	layers   map[string]stacked // by signature
-	cuts     map[string]int     // bounds of level cuts, by signature
+	layers   map[string]*layerPlane // by signature
+	planes   []*layerPlane          // those with room, in the order in which they were met
+	cuts     map[string]int         // bounds of level cuts, by signature
 	weighers map[string]*weigher
 	// exact stays true while every plane solved is proved.
 	grid, exact bool
@@ -87,18 +90,22 @@ type stacked struct {
 
 // stack fills one floor.
 func (s *session) stack(b *Bay, f *floor, beside []solid) stackResult {
-	k := &stacker{s: s, bay: b, f: f, beside: beside, memo: map[int64]stacked{}, layers: map[string]stacked{}, cuts: map[string]int{}, weighers: map[string]*weigher{}, grid: true, exact: true}
+	k := &stacker{s: s, bay: b, f: f, beside: beside, memo: map[int64]stacked{}, layers: map[string]*layerPlane{}, cuts: map[string]int{}, weighers: map[string]*weigher{}, grid: true, exact: true}
 	s.sole = len(s.p.Bays) == 1 && !k.canStack()
 	lift := s.portion(layersShare, k.canStack() || len(beside) > 0)
-	best := k.from(f.z, 0)
+	best := k.stacked()
 	lift()
-	r := stackResult{solids: best.solids, bound: best.bound, gridProved: k.grid && k.slanted, gridMM: k.gridMM}
+	r := stackResult{solids: best.solids, bound: best.bound, layeredBound: best.bound, gridProved: k.grid && k.slanted, gridMM: k.gridMM}
 	switch {
 	case len(k.memo) > 1 || k.canStack():
 		k.boundInSpace(&r)
 	case len(beside) > 0 && k.touchesOthers():
 		// The modules beside were an obstacle; the bound must not rest on them.
 		k.boundAlone(&r)
+	}
+	if r.layeredBound = max(len(r.solids), min(r.layeredBound, r.bound)); k.touchesOthers() {
+		// The layers were searched beside those of other floors.
+		r.layeredBound = r.bound
 	}
 	if len(k.memo) == 0 {
 		k.args = []string{byNoPlace}
@@ -188,42 +195,99 @@ func (k *stacker) byRise(postures []int) [][]int {
 func (k *stacker) layer(z int64, layer int, postures []int) stacked {
 	build := planeBuilder{s: k.s, bay: k.bay, f: k.f}
 	sign := build.signature(z, postures, k.beside)
-	if known, ok := k.layers[sign]; ok {
-		return known.at(z, layer)
+	l, known := k.layers[sign]
+	if !known {
+		l = &layerPlane{postures: postures, z: z, level: layer}
+		l.p, l.slant = build.layer(z, postures, k.beside)
+		k.layers[sign] = l
+		if l.p != nil {
+			k.planes = append(k.planes, l)
+			k.first(l)
+		}
 	}
-	out := k.solveLayer(&build, z, layer, postures)
-	k.layers[sign] = out
+	return l.at(z, layer)
+}
+
+// layerPlane is the planar problem of layers that are alike, and its best packing.
+type layerPlane struct {
+	p        *plane // nil where no posture has any floor
+	slant    bool
+	postures []int
+	z        int64 // of the first such layer
+	level    int
+	spots    []spot
+	turns    []turned
+	bound    int
+}
+
+// at is the layer at a height.
+func (l *layerPlane) at(z int64, layer int) stacked {
+	out := stacked{bound: l.bound, count: len(l.spots)}
+	for i, t := range l.spots {
+		out.solids = append(out.solids, solid{l.turns[i].posture, l.turns[i].turn, layer, t.x, t.y, z})
+	}
 	return out
 }
 
-// at is the same layer at another height.
-func (s stacked) at(z int64, layer int) stacked {
-	s.solids = slices.Clone(s.solids)
-	for i := range s.solids {
-		s.solids[i].z, s.solids[i].layer = z, layer
+// first packs a plane: at once where it may be the only one, else greedily, so that
+// every layer has something before any is searched.
+func (k *stacker) first(l *layerPlane) {
+	if !k.canStack() {
+		k.solve(l)
+		return
 	}
-	return s
+	l.bound = l.p.areaBound()
+	l.spots = k.s.byContacts(l.p, l.bound)
+	defer k.s.portion(0.1, true)()
+	l.spots = k.s.rebuild(l.p, l.spots, rebuilds/4, l.bound)
+	l.turns = k.s.facing(l.p, l.spots)
 }
 
-func (k *stacker) solveLayer(build *planeBuilder, z int64, layer int, postures []int) stacked {
-	p, slant := build.layer(z, postures, k.beside)
-	if p == nil {
-		return stacked{}
-	}
-	k.s.improved = func(spots []spot, bound int) { k.report(p, spots, z, layer, bound) }
-	r := k.s.plane(p)
+// solve packs a plane as well as its share of the work allows.
+func (k *stacker) solve(l *layerPlane) {
+	k.s.improved = func(spots []spot, bound int) { k.report(l.p, spots, l.z, l.level, bound) }
+	r := k.s.plane(l.p)
 	k.s.improved = nil
-	r.spots = k.s.arrange(p, r.spots)
-	turns := k.s.facing(p, r.spots)
-	k.slanted = k.slanted || slant
+	if len(l.spots) > len(r.spots) {
+		r.spots = l.spots
+	}
+	l.spots, l.bound = k.s.arrange(l.p, r.spots), r.bound
+	l.turns = k.s.facing(l.p, l.spots)
+	k.slanted = k.slanted || l.slant
 	k.grid = k.grid && (r.gridBound <= len(r.spots) || r.bound == len(r.spots))
 	k.gridMM = max(k.gridMM, k.s.lat.mm(r.gridStep))
 	k.args = append(k.args, r.argument)
-	out := stacked{bound: r.bound, count: len(r.spots)}
-	for i, t := range r.spots {
-		out.solids = append(out.solids, solid{turns[i].posture, turns[i].turn, layer, t.x, t.y, z})
+}
+
+// stacked is the best stack: greedy layers first, then each plane searched with an
+// even share of the work, and the layers chosen anew.
+func (k *stacker) stacked() stacked {
+	best := k.from(k.f.z, 0)
+	if !k.canStack() {
+		return best
 	}
-	return out
+	k.reportAll(best)
+	for i, l := range k.planes {
+		lift := k.s.portion(1/float64(len(k.planes)-i), true)
+		k.solve(l)
+		lift()
+	}
+	clear(k.memo)
+	best = k.from(k.f.z, 0)
+	k.reportAll(best)
+	return best
+}
+
+// reportAll passes on a whole stack.
+func (k *stacker) reportAll(t stacked) {
+	if k.s.progress == nil {
+		return
+	}
+	var out []Placement
+	for _, q := range t.solids {
+		out = append(out, k.s.placement(k.bay, q))
+	}
+	k.s.report(k.bay.ID, out, t.bound)
 }
 
 // report passes on the best so far of one layer.
