@@ -205,6 +205,7 @@ func TestCablesOfThePlan(t *testing.T) {
 		{ID: "c1", From: "front", To: "rear", SectionMM2: 35, Via: []vehicles.XYZ{{1000, 900, 320}, {1500, 900, 320}}},
 		{ID: "c2", From: "inv1", To: "chg", SectionMM2: 10},
 		{ID: "c3", From: "inv1", To: "moon"},
+		{ID: "c4", From: "inv1", To: "chg"},
 	}
 	r := Evaluate(resolve(p), nil)
 	var between *Link
@@ -228,6 +229,9 @@ func TestCablesOfThePlan(t *testing.T) {
 	}
 	if ids["c1"].Kind != "cable" || ids["c2"].SectionMM2 != 10 || ids["c2"].LengthMM <= 0 {
 		t.Errorf("%v", ids)
+	}
+	if got, want := ids["c4"].SectionMM2, r.Sections.Cable.SectionMM2; got != want || want < 1 {
+		t.Errorf("without a section of its own a cable has %v mm², those of the strings %v mm²", got, want)
 	}
 	if got := problemKinds(r); !slices.Equal(got, []string{UnknownEnd}) {
 		t.Errorf("problems %v", got)
