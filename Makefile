@@ -2,6 +2,7 @@
 # make test   install what is missing, run everything
 # make bench  measure
 # make fuzz   feed every reader of files arbitrary data, FUZZTIME each (4s)
+# make flood  feed every reader INPUTS spoilt files (10000000): hours
 # make mutate ask whether tests notice wrong formulas: SAMPLE changes in each of PACKAGES
 # make docs   write the field reference
 # make build  build both programs into bin/
@@ -10,7 +11,7 @@ export PATH := $(PATH):/usr/local/go/bin
 TAGS := x11
 GO := go
 
-.PHONY: run build test bench docs platforms fuzz mutate
+.PHONY: run build test bench docs platforms fuzz flood mutate
 
 run:
 	@.ci/install desktop
@@ -74,8 +75,13 @@ fuzz:
 			{ grep -q 'context deadline exceeded' $$log && ! grep -q 'Failing input' $$log; } || { cat $$log; rm -f $$log; exit 1; }; \
 	done; rm -f $$log
 
-SAMPLE := 25
-PACKAGES := ./geometry/... ./layout/mass ./layout/electric ./layout/restraint ./layout/cooling ./layout/roadload
+INPUTS := 10000000
+
+flood:
+	STOWBAY_INPUTS=$(INPUTS) $(GO) test -tags $(TAGS) -v -timeout 0 -p 1 -run '^TestFlood' ./...
+
+SAMPLE := 40
+PACKAGES := ./geometry/... ./layout/...
 
 mutate:
 	$(GO) run ./cmd/mutate -sample $(SAMPLE) $(PACKAGES)
