@@ -2,6 +2,7 @@ package ui
 
 import (
 	"slices"
+	"time"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
@@ -17,10 +18,29 @@ func (w *Window) ask(d dialog.Dialog) {
 	}
 	w.accepts[d] = w.wire()
 	w.enter(d)
+	w.enterLater(settle)
 	d.SetOnClosed(func() {
 		w.dialogs = slices.DeleteFunc(w.dialogs, func(o dialog.Dialog) bool { return o == d })
 		delete(w.ears, d)
 		delete(w.accepts, d)
+	})
+}
+
+// settle is how long a click that opens a dialog takes to end.
+const settle = 200 * time.Millisecond
+
+// enterLater gives the keyboard to the dialog in front once more: where a press of the mouse opened it, the toolkit
+// takes the keyboard away when the button goes up.
+func (w *Window) enterLater(after time.Duration) {
+	if !w.shown {
+		return
+	}
+	time.AfterFunc(after, func() {
+		fyne.Do(func() {
+			if n := len(w.dialogs); n > 0 && w.win.Canvas().Focused() == nil {
+				w.enter(w.dialogs[n-1])
+			}
+		})
 	})
 }
 

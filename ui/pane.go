@@ -230,6 +230,7 @@ func (p *pane) MouseUp(e *desktop.MouseEvent) {
 		return
 	}
 	p.release(e.Position)
+	p.w.enterLater(0)
 }
 
 func (p *pane) release(pos fyne.Position) {

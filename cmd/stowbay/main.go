@@ -51,9 +51,26 @@ func run(path string, showDemo bool) int {
 	a := app.NewWithID(appID)
 	a.SetIcon(fyne.NewStaticResource("stowbay.svg", icon))
 	w := ui.New(a, plan, ui.Options{Path: path, Unnamed: showDemo, Timings: os.Getenv(timingsVariable) != ""})
-	w.Show()
+	if err := show(w); err != nil {
+		fmt.Fprintln(os.Stderr, err)
+		return exitNoWindow
+	}
 	a.Run()
 	return 0
+}
+
+// exitNoWindow is the exit code where no window can be opened: there is no display, or it does not answer.
+const exitNoWindow = 1
+
+// show shows the window. The toolkit panics where there is no display.
+func show(w *ui.Window) (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = fmt.Errorf("stowbay: no window can be opened here (%v). Is there a display? Without one, use stowfit", r)
+		}
+	}()
+	w.Show()
+	return nil
 }
 
 // open reads the plan named or the demonstration, or begins one for a donor of the catalogue.

@@ -85,7 +85,7 @@ func newDesk(t testing.TB, width, height int) *desk {
 	if err != nil {
 		t.Fatal(err)
 	}
-	x := exec.Command("Xvfb", "-displayfd", "3", "-r", "-screen", "0", fmt.Sprintf("%dx%dx24", width, height), "+extension", "GLX")
+	x := exec.Command("Xvfb", "-displayfd", "3", "-r", "-noreset", "-screen", "0", fmt.Sprintf("%dx%dx24", width, height), "+extension", "GLX")
 	x.ExtraFiles = []*os.File{w}
 	if err := x.Start(); err != nil {
 		t.Fatal(err)
