@@ -29,6 +29,7 @@ type options struct {
 	also    string
 	flags   string
 	known   string
+	only    string
 	list    bool
 	verbose bool
 }
@@ -41,6 +42,7 @@ func main() {
 	flag.StringVar(&o.also, "also", "", "packages, separated by commas, whose tests are asked too where the package's own notice nothing")
 	flag.StringVar(&o.flags, "testflags", "-short", "flags for go test, separated by blanks")
 	flag.StringVar(&o.known, "known", "cmd/mutate/known.txt", "file of changes that are known to change nothing, with the reasons")
+	flag.StringVar(&o.only, "only", "", "try only the changes whose description has one of these texts, separated by |")
 	flag.BoolVar(&o.list, "list", false, "only list the changes")
 	flag.BoolVar(&o.verbose, "v", false, "print every change as it is tried, not only those that survive")
 	flag.Parse()
@@ -77,6 +79,7 @@ func (o *options) run(ctx context.Context, w io.Writer, patterns []string) error
 // one tries the changes of one package and prints its line.
 func (o *options) one(ctx context.Context, w io.Writer, p pkg) (tally, error) {
 	sites, err := p.changes()
+	sites = matching(sites, o.only)
 	if err != nil || len(sites) == 0 {
 		return tally{}, err
 	}
@@ -121,6 +124,23 @@ func chosen(all []change, n int, seed uint64) []change {
 	out := make([]change, n)
 	for i, j := range picked {
 		out[i] = all[j]
+	}
+	return out
+}
+
+// matching are the changes whose key has one of the texts; all where there is none.
+func matching(all []change, texts string) []change {
+	if texts == "" {
+		return all
+	}
+	var out []change
+	for _, c := range all {
+		for text := range strings.SplitSeq(texts, "|") {
+			if strings.Contains(c.key(), text) {
+				out = append(out, c)
+				break
+			}
+		}
 	}
 	return out
 }

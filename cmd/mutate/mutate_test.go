@@ -82,6 +82,9 @@ func TestChoiceIsTheSameForTheSameSeed(t *testing.T) {
 	if slices.Equal(one, chosen(all, 5, 4)) {
 		t.Error("another seed chooses the same")
 	}
+	if got := matching(all, "0.5 -> |== -> "); len(got) != 3 {
+		t.Errorf("%v", got)
+	}
 	if got := chosen(all, 0, 1); len(got) != len(all) {
 		t.Errorf("%d of %d", len(got), len(all))
 	}
