@@ -24,9 +24,11 @@ type comparing struct {
 	table   *search.Table
 	all     bool
 	busy    bool
+	size    fyne.Size // of the dialog when it was opened
 	pages   []*pagePane
 	scatter *preview
 	over    *preview
+	plans   *preview
 	against *choice
 	keys    []string
 	pair    [2]*choice
@@ -48,7 +50,8 @@ func (w *Window) showCompare() {
 	}
 	d := dialog.NewCustom("Arrangements side by side", "Close", container.NewBorder(nil, nil, c.choice(), nil, c.tabs()), w.win)
 	size := w.win.Canvas().Size()
-	d.Resize(fyne.NewSize(min(size.Width-30, 1600), size.Height-60))
+	c.size = fyne.NewSize(min(size.Width-30, 1600), size.Height-60)
+	d.Resize(c.size)
 	w.ask(d)
 	c.workOut()
 }
@@ -114,7 +117,8 @@ func (c *comparing) tabs() fyne.CanvasObject {
 	readings := page(func(width float64) *view.Page { return view.Comparison(width, fonts, u, c.table, c.all) })
 	findings := page(func(width float64) *view.Page { return view.ComparedFindings(width, fonts, c.table) })
 	more := page(func(width float64) *view.Page { return view.OneMorePage(width, fonts, u, c.table) })
-	return container.NewAppTabs(container.NewTabItem("Readings", readings), container.NewTabItem("Findings that differ", findings),
+	c.plans = newPreview(c.w, fyne.NewSize(300, 200))
+	return container.NewAppTabs(container.NewTabItem("Readings", readings), container.NewTabItem("Pictures", c.plans), container.NewTabItem("Findings that differ", findings),
 		container.NewTabItem("One more module", more), container.NewTabItem("Energy against", c.scatterTab()), container.NewTabItem("One over the other", c.overTab()))
 }
 
@@ -173,6 +177,7 @@ func (c *comparing) workOut() {
 
 // compared shows the comparison of what is chosen.
 func (c *comparing) compared() {
+	size := c.size
 	var es []*check.Evaluation
 	var names []string
 	for i, id := range c.chosen {
@@ -190,6 +195,7 @@ func (c *comparing) compared() {
 		s.SetSelectedIndex(i)
 	}
 	c.update()
+	c.plans.show(view.Pictured(es, c.w.model.Units(), float64(size.Width-chooserWide), float64(size.Height)))
 	c.showScatter()
 	c.showOver()
 }

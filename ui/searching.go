@@ -127,6 +127,7 @@ type finds struct {
 	chosen  map[int]bool
 	list    *pagePane
 	scatter *preview
+	selects map[search.Objective]*choice
 	open    *push
 }
 
@@ -134,7 +135,7 @@ type finds struct {
 var weightNames = []string{"0", "1", "2", "5", "10"}
 
 func (w *Window) showFound(r *search.Result) {
-	f := &finds{w: w, r: r, weights: search.Weights{}, chosen: map[int]bool{}}
+	f := &finds{w: w, r: r, weights: search.Weights{}, chosen: map[int]bool{}, selects: map[search.Objective]*choice{}}
 	for _, o := range r.Objectives {
 		f.weights[o] = 1
 	}
@@ -167,10 +168,25 @@ func (f *finds) weightsPane() fyne.CanvasObject {
 			f.weights[o], _ = strconv.ParseFloat(v, 64)
 			f.rank()
 		}
+		f.selects[o] = s
 		name := widget.NewLabel(weightLabels[o])
 		box.Add(container.NewBorder(nil, nil, nil, s, name))
 	}
+	box.Add(newPush("All alike", func() {
+		f.w.letGo()
+		f.weigh(func(search.Objective) float64 { return 1 })
+	}))
 	return container.NewVScroll(container.New(&fixedWidth{weightsWide}, box))
+}
+
+// weigh sets all weights at once.
+func (f *finds) weigh(of func(search.Objective) float64) {
+	for o, s := range f.selects {
+		f.weights[o] = of(o)
+		s.Selected = strconv.FormatFloat(f.weights[o], 'g', -1, 64)
+		s.Refresh()
+	}
+	f.rank()
 }
 
 // weightsWide is the width of the pane of weights in units of the screen.
@@ -207,7 +223,17 @@ func (f *finds) rank() {
 	f.named()
 }
 
+// click ticks an arrangement, or ranks by the figure whose head was clicked alone.
 func (f *finds) click(key string) {
+	if o, ok := search.ObjectiveOf(strings.TrimPrefix(key, "rank ")); ok {
+		f.weigh(func(p search.Objective) float64 {
+			if p == o {
+				return 1
+			}
+			return 0
+		})
+		return
+	}
 	i, err := strconv.Atoi(strings.TrimPrefix(key, "found "))
 	if err != nil {
 		return

@@ -39,18 +39,27 @@ func sensitivities(column int, e *check.Evaluation) []Sensitivity {
 		}
 		s := moreOf(e, m, at)
 		s.Arrangement, s.Box, s.Module, s.PlacesMiddle = column, b.Box.ID, m.ID, len(b.Modules) == 0
-		s.Text = fmt.Sprintf("One more %s in %s puts %s on the front axle and %s on the rear axle, and moves the centre of gravity %.0f mm %s.",
-			m.ID, s.Box, kgWords(s.FrontKg), kgWords(s.RearKg), math.Abs(s.HeightMM), upOrDown(s.HeightMM))
+		s.Text = s.words()
 		out = append(out, s)
 	}
 	return out
 }
 
-func kgWords(kg float64) string {
-	if kg < 0 {
-		return fmt.Sprintf("%.0f kg less", -kg)
+// words say it in a sentence: "One more nmc-355 in engine-box puts 14 kg on the rear axle and takes 3 kg off the front
+// axle; the centre of gravity goes 1 mm down."
+func (s *Sensitivity) words() string {
+	more, less := axleWords(s.FrontKg, "front"), axleWords(s.RearKg, "rear")
+	if s.RearKg > s.FrontKg {
+		more, less = less, more
 	}
-	return fmt.Sprintf("%.0f kg", kg)
+	return fmt.Sprintf("One more %s in %s %s and %s; the centre of gravity goes %.0f mm %s.", s.Module, s.Box, more, less, math.Abs(s.HeightMM), upOrDown(s.HeightMM))
+}
+
+func axleWords(kg float64, axle string) string {
+	if kg < 0 {
+		return fmt.Sprintf("takes %.0f kg off the %s axle", -kg, axle)
+	}
+	return fmt.Sprintf("puts %.0f kg on the %s axle", kg, axle)
 }
 
 func upOrDown(mm float64) string {

@@ -139,8 +139,8 @@ func (t *task) limitWords(series, parallel int, l Limit, b *breaking, whole tall
 	}
 	at := strings.TrimSpace(fmt.Sprintf("%.1f %s", b.nearest.actual, b.nearest.unit))
 	need := strings.TrimSpace(fmt.Sprintf("%.1f %s", b.nearest.need, b.nearest.unit))
-	if l == Stability {
-		at, need = fmt.Sprintf("%.3f", b.nearest.actual), fmt.Sprintf("%.3f", b.nearest.need)
+	if l == Stability || at == need {
+		at, need = strings.TrimSpace(fmt.Sprintf("%.3f %s", b.nearest.actual, b.nearest.unit)), strings.TrimSpace(fmt.Sprintf("%.3f %s", b.nearest.need, b.nearest.unit))
 	}
 	return fmt.Sprintf("%s, %d in series, %d in parallel: left out for the %s: %s; the nearest comes to %s where the limit is %s.",
 		t.module.Name, series, parallel, l, share, at, need)

@@ -25,11 +25,15 @@ var compared = []string{
 	"change.cg_mm.z", "ssf", "worst_gap_mm", "links_mm", "cable_mm", "bridges_hazardous", "segment_v", "leftover",
 }
 
+// breaksBefore are the readings that begin another subject: masses, and how the pack is built.
+var breaksBefore = []string{"mass_kg", "worst_gap_mm"}
+
 // Comparison sets arrangements side by side: readings with the difference from the first arrangement, and which is
 // best in a figure that is better one way. With all, every reading is there, else those that tell most.
 func Comparison(width float64, fonts *paint.Fonts, u Units, t *search.Table, all bool) *Page {
 	w := newWriter(width, fonts)
-	c := comparison{w, u, t, 210, (width - 210 - 12) / float64(max(len(t.Columns), 1))}
+	left := min(max(width*0.26, 210), 300)
+	c := comparison{w, u, t, left, min((width-left-12)/float64(max(len(t.Columns), 1)), widestColumn)}
 	w.y = 8
 	c.heads()
 	c.counts()
@@ -39,6 +43,9 @@ func Comparison(width float64, fonts *paint.Fonts, u Units, t *search.Table, all
 		}
 	} else {
 		for _, k := range compared {
+			if slices.Contains(breaksBefore, k) {
+				c.rule()
+			}
 			if r := t.Row(k, ""); r != nil {
 				c.reading(r)
 			}
@@ -57,6 +64,9 @@ type comparison struct {
 	left, col float64
 }
 
+// widestColumn keeps figures near their names where there are few arrangements.
+const widestColumn = 250
+
 // bestWide is the room for the mark of the best at the right of a cell.
 const bestWide = 42
 
@@ -67,8 +77,19 @@ func (c comparison) heads() {
 	for i, a := range c.t.Columns {
 		c.text(c.right(i), c.y+8, RoleName, 12.5, drawing.East, c.fonts.Cut(fmt.Sprintf("%d  %s", i+1, a.Name), 12.5, c.col-bestWide-6, true))
 	}
-	c.y += 20
-	c.fill(c.pad, c.y-1, c.w-c.pad, c.y, RoleRule)
+	c.y += 21
+	c.rule()
+}
+
+// edge is where the last column ends.
+func (c comparison) edge() float64 {
+	return min(c.left+c.col*float64(len(c.t.Columns))+c.pad, c.w-c.pad)
+}
+
+// rule is a line under a group of rows.
+func (c comparison) rule() {
+	c.fill(c.pad, c.y, c.edge(), c.y+1, RoleRule)
+	c.y += 3
 }
 
 func (c comparison) counts() {
@@ -84,7 +105,7 @@ func (c comparison) counts() {
 		}
 		c.y += 20
 	}
-	c.fill(c.pad, c.y, c.w-c.pad, c.y+1, RoleRule)
+	c.rule()
 }
 
 func (c comparison) reading(r *search.Row) {
@@ -162,7 +183,7 @@ func ComparedFindings(width float64, fonts *paint.Fonts, t *search.Table) *Page 
 	}
 	for _, f := range t.Findings {
 		w.head(fonts.Cut(f.Rule+", "+f.Subject, 11, width-2*w.pad, true))
-		w.wrapped(w.pad, width-w.pad, RoleName, 12.5, "Against the first: "+f.Change, 0)
+		w.wrapped(w.pad, width-w.pad, RoleName, 12.5, changeWords(f), 0)
 		for i, text := range f.Texts {
 			sign, ok := severitySigns[f.Severities[i]]
 			if !ok {
@@ -175,6 +196,15 @@ func ComparedFindings(width float64, fonts *paint.Fonts, t *search.Table) *Page 
 	}
 	w.y += 8
 	return w.done()
+}
+
+// changeWords say what a finding is about and what becomes of it against the first arrangement.
+func changeWords(f search.FindingRow) string {
+	change := "Against the first: " + f.Change + "."
+	if g := guards(f.Rule); g != "" {
+		return firstUpper(g) + ". " + change
+	}
+	return change
 }
 
 // OneMorePage says what one more module in each box would do.
@@ -195,6 +225,11 @@ func OneMorePage(width float64, fonts *paint.Fonts, u Units, t *search.Table) *P
 		w.grid(cols, "", fmt.Sprintf("%d  %s", s.Arrangement+1, t.Columns[s.Arrangement].Name), s.Box, s.Module, bare(s.FrontKg, "kg"), bare(s.RearKg, "kg"),
 			or(signed(s.FrontPoints, 2), "0"), or(signed(s.SidePoints, 2), "0"), or(signed(shown(u, s.HeightMM), 1), "0"), Number(s.EnergyKWh, 1))
 		w.row(top, fmt.Sprintf("more %d %s", s.Arrangement, s.Box), s.Text)
+	}
+	w.head("In words")
+	for _, s := range t.Sensitivities {
+		w.wrapped(w.pad, width-w.pad, RoleBody, 12, fmt.Sprintf("%d  %s", s.Arrangement+1, u.Prose(s.Text)), 0)
+		w.y += 3
 	}
 	w.y += 8
 	return w.done()
@@ -241,4 +276,38 @@ func Scattered(t *search.Table, key string) *drawing.List {
 func Overlaid(a, b *check.Evaluation, u Units) *drawing.List {
 	return drawing.Overlay(drawing.PlanView, a.Scene, b.Scene, drawing.Options{Imperial: u == Imperial,
 		Off: drawing.LayerDimensions | drawing.LayerZones | drawing.LayerLabels | drawing.LayerLoads})
+}
+
+// Pictured draws arrangements in plan side by side at one scale, in a pane of a width and a height.
+func Pictured(es []*check.Evaluation, u Units, width, height float64) *drawing.List {
+	var lists []*drawing.List
+	cell := r2.Point{X: pictureWide}
+	for i, e := range es {
+		l := drawing.Plan(e.Scene, drawing.Options{Imperial: u == Imperial,
+			Off: drawing.LayerDimensions | drawing.LayerZones | drawing.LayerScale | drawing.LayerLabels | drawing.LayerLoads})
+		l.Title = fmt.Sprintf("%d  %s", i+1, e.Arrangement.Name)
+		lists = append(lists, l)
+		if size := l.Bounds.Size(); size.X > 0 {
+			cell.Y = max(cell.Y, pictureWide*size.Y/size.X+pictureTitle)
+		}
+	}
+	return drawing.Multiples("", lists, pictureColumns(len(lists), cell, width/max(height, 1)), cell.X, cell.Y)
+}
+
+// A picture's width and the room for its title, in mm.
+const (
+	pictureWide  = 90
+	pictureTitle = 8
+)
+
+// pictureColumns is how many pictures of a size stand abreast so that they come out large in a pane of an aspect.
+func pictureColumns(n int, cell r2.Point, aspect float64) int {
+	best, most := 1, 0.0
+	for c := 1; c <= max(n, 1); c++ {
+		rows := (n + c - 1) / c
+		if scale := min(aspect/(float64(c)*cell.X), 1/(float64(rows)*max(cell.Y, 1))); scale > most {
+			best, most = c, scale
+		}
+	}
+	return best
 }

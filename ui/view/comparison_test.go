@@ -4,6 +4,8 @@ import (
 	"slices"
 	"testing"
 
+	"github.com/golang/geo/r2"
+
 	"stowbay/layout/check"
 	"stowbay/layout/drawing"
 	"stowbay/layout/search"
@@ -79,7 +81,7 @@ func TestComparisonInPounds(t *testing.T) {
 func TestComparedFindingsAndOneMore(t *testing.T) {
 	fonts, table := paint.NewFonts(), compareTable()
 	got := texts(ComparedFindings(900, fonts, table))
-	for _, s := range []string{"Against the first: appears in 2", "1 passes: fine", "2 warns: near"} {
+	for _, s := range []string{"An axle loaded beyond its rating. Against the first: appears in 2.", "1 passes: fine", "2 warns: near"} {
 		if !slices.Contains(got, s) {
 			t.Errorf("%q is not on the page: %q", s, got)
 		}
@@ -99,5 +101,20 @@ func TestScatterChoices(t *testing.T) {
 	}
 	if l := Scattered(compareTable(), "mass_kg"); len(l.Items) < 4 {
 		t.Errorf("the chart has %d items", len(l.Items))
+	}
+}
+
+// Pictures stand abreast so that they come out large: two wide ones under each other in a square pane, side by side in
+// a flat one; six in two or three columns.
+func TestPictureColumns(t *testing.T) {
+	cell := r2.Point{X: 90, Y: 45}
+	for _, c := range []struct {
+		n      int
+		aspect float64
+		want   int
+	}{{2, 1, 1}, {2, 4, 2}, {6, 1.5, 2}, {6, 3, 3}, {1, 1, 1}, {0, 1, 1}} {
+		if got := pictureColumns(c.n, cell, c.aspect); got != c.want {
+			t.Errorf("%d pictures at %g: %d columns, want %d", c.n, c.aspect, got, c.want)
+		}
 	}
 }

@@ -35,7 +35,8 @@ func ObjectiveName(o search.Objective) string {
 const mostFound = 200
 
 // FoundPage lists the arrangements that a search found in an order given by their indices. A click's key is
-// "found 3", counted from 0 in the search's own order; those chosen are ticked.
+// "found 3", counted from 0 in the search's own order; those chosen are ticked. A click on the head of a column has the
+// key "rank mass_kg".
 func FoundPage(width float64, fonts *paint.Fonts, r *search.Result, order []int, chosen map[int]bool) *Page {
 	w := newWriter(width, fonts)
 	f := foundPage{w, r, min(360, width*0.4), 0}
@@ -62,6 +63,8 @@ func (f foundPage) heads() {
 	for i, o := range f.r.Objectives {
 		h := objectiveHeads[o]
 		x := f.left + float64(i+1)*f.col - 4
+		f.page.Rows = append(f.page.Rows, Row{Top: f.y, Bottom: f.y + 28, Left: x - f.col + 8, Right: x + 4, Key: "rank " + o.Key(),
+			Tip: "Click: rank by " + o.Label() + " alone"})
 		f.text(x, f.y+6, RoleHead, 10.5, drawing.East, h[0])
 		f.text(x, f.y+20, RoleFaint, 10, drawing.East, h[1])
 	}

@@ -32,8 +32,21 @@ func TestOpenFound(t *testing.T) {
 		t.Errorf("%d modules shown, want %d", got, want)
 	}
 	page := FoundPage(900, paint.NewFonts(), &r, r.Rank(nil), map[int]bool{1: true})
-	if len(page.Rows) != min(len(r.Found), mostFound) {
-		t.Errorf("%d rows for %d found", len(page.Rows), len(r.Found))
+	rows := map[string]int{}
+	for _, row := range page.Rows {
+		kind, _, _ := strings.Cut(row.Key, " ")
+		rows[kind]++
+	}
+	if rows["found"] != min(len(r.Found), mostFound) || rows["rank"] != len(r.Objectives) {
+		t.Errorf("%v rows for %d found by %d figures", rows, len(r.Found), len(r.Objectives))
+	}
+	for range 2 { // what was opened can be taken back
+		if err := m.Undo(); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if n := len(m.Plan().Arrangements); n != had {
+		t.Errorf("%d arrangements after undo, %d before", n, had)
 	}
 }
 
