@@ -143,7 +143,8 @@ const mouseText = `- **Wheel**: nearer and farther, to the pointer
 - **Click**: pick; with **Ctrl** one more; **double click** picks the box
 - **Pull on nothing**: pick what lies inside
 - While moving: **Shift** keeps to one direction, **Alt** leaves snapping off, **Esc** goes back
-- While drawing: type a length and **Return**; *length<angle* sets the direction; **Backspace** goes one corner back
+- While drawing: type and **Return**: *450* a length, *450<90* with its direction in degrees, *450<<90* turned from the side before, *<90* the direction alone, *=800,-350* a place; **Backspace** goes one corner back
+- With a bay, box or keep-out picked: drag its corners and edges in the plan, its floor and ceiling in the side and rear views; or click one and type its length, direction, place or height, **O** for the other side; the arrow keys move it
 `
 
 const helpText = `Stowbay plans where battery modules go in a road vehicle that is converted to electric drive.

@@ -135,12 +135,9 @@ func (w *Window) putOutline(r geometry.Ring, at r2.Point, kind string) {
 		w.showError("The outline cannot be used", errors.Join(problems...))
 		return
 	}
-	switch kind {
-	case asKeepOut:
-		w.askHeights("New keep-out", ps, w.usualHeights(), w.addKeepOut)
-	case asBox:
-		w.askHeights("New box", ps, w.usualHeights(), w.addBox)
-	default:
-		w.askHeights("New bay", ps, w.usualHeights(), w.addBay)
+	tool := map[string]func() view.Tool{asKeepOut: w.keepOutTool, asBox: w.boxTool, asBay: w.bayTool}[kind]()
+	w.model.SetTool(tool)
+	if o, ok := tool.(*view.Outline); ok {
+		o.Take(ps)
 	}
 }

@@ -118,22 +118,42 @@ func (w *Window) pack(wish fill.Wish, only string) {
 	ctx, cancel := context.WithCancel(context.Background())
 	a, lib := w.model.Arrangement(), w.model.Library()
 	text := widget.NewLabel("Looking …")
-	bar := widget.NewProgressBarInfinite()
-	stop := newPush("Stop and keep the best", cancel)
-	d := dialog.NewCustomWithoutButtons("Packing "+wish.Module.Name, container.NewVBox(text, bar, stop), w.win)
-	d.Resize(fyne.NewSize(420, 160))
+	bar := widget.NewProgressBar()
+	bar.TextFormatter = func() string { return fmt.Sprintf("%.0f of at most %.0f", bar.Value, bar.Max) }
+	dropped := false
+	drop := func() { dropped = true; cancel() }
+	stop, leave := newPush("Stop and keep the best", cancel), newPush("Cancel and leave all as it was", drop)
+	d := dialog.NewCustomWithoutButtons("Packing "+wish.Module.Name, container.NewVBox(text, bar, container.NewGridWithColumns(2, stop, leave)), w.win)
+	d.Resize(fyne.NewSize(520, 170))
 	w.busy = true
 	w.ask(d)
+	w.hear(d, func(k fyne.KeyName) bool {
+		if k == fyne.KeyEscape {
+			drop()
+		}
+		return k == fyne.KeyEscape
+	})
 	began := time.Now()
 	var latest atomic.Pointer[packing.Progress]
 	progress := func(p packing.Progress) { latest.Store(&p) }
-	go tick(ctx, progressEvery, func() { text.SetText(progressText(latest.Load(), time.Since(began))) })
+	go tick(ctx, progressEvery, func() {
+		p := latest.Load()
+		text.SetText(progressText(p, time.Since(began)))
+		if p != nil && p.Bound > 0 {
+			bar.Max = float64(p.Bound)
+			bar.SetValue(float64(p.Count))
+		}
+	})
 	go func() {
 		done, err := packOnly(ctx, a, lib, wish, only, progress)
 		fyne.Do(func() {
 			cancel()
 			w.busy = false
 			d.Hide()
+			if dropped {
+				w.model.Say("Packing was cancelled; nothing was changed.")
+				return
+			}
 			w.packed(done, err)
 		})
 	}()

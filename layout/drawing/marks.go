@@ -59,7 +59,7 @@ func (p *pen) place(f *Place) {
 		p.endMark(t, b, a)
 	}
 	if f.Text != "" {
-		p.wish(wish{s: f.Text, size: 46, role: t.Role, ref: f.Ref, at: []spot{
+		p.wish(wish{s: f.Text, size: 46, role: t.Role, ref: f.Ref, tip: func(r2.Point) r2.Point { return m }, at: []spot{
 			{m.Add(pt(36, 0)), West}, {m.Sub(pt(36, 0)), East}, {m.Add(pt(0, 36)), South}, {m.Sub(pt(0, 36)), North},
 			{m.Add(pt(36, 60)), West}, {m.Sub(pt(36, 60)), East}, {m.Add(pt(36, 110)), West}, {m.Add(pt(36, -110)), West}}})
 	}

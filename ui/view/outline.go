@@ -39,6 +39,12 @@ func (t *Outline) Name() string { return t.name }
 // Points returns the corners set so far.
 func (t *Outline) Points() []r2.Point { return t.points }
 
+// Take takes an outline made elsewhere as if it had just been drawn.
+func (t *Outline) Take(ps []r2.Point) {
+	t.points = ps
+	t.close()
+}
+
 // Reopen goes on with an outline that was handed over but is not wanted yet: its corners can be taken back one by one.
 func (t *Outline) Reopen() {
 	t.closed = false

@@ -144,3 +144,15 @@ func TestOutlineStaysInSightUntilItsHeightsAreKnown(t *testing.T) {
 		t.Errorf("%d corners after taking one back", n)
 	}
 }
+
+func TestOutlineMadeElsewhereIsHandedOver(t *testing.T) {
+	m := testModel(t, 0)
+	var got []r2.Point
+	o := NewOutline(m, "Draw a bay", func(ps []r2.Point) { got = ps })
+	m.SetTool(o)
+	ring := []r2.Point{{X: 0, Y: 0}, {X: 200, Y: 0}, {X: 200, Y: 100}}
+	o.Take(ring)
+	if !slices.Equal(got, ring) || len(o.Overlay(drawing.PlanView)) == 0 {
+		t.Errorf("got %v", got)
+	}
+}
