@@ -38,12 +38,7 @@ func (s *session) boardByGrid(p *plane, r planeResult) planeResult {
 	env, _ := p.envelopes()
 	gs := s.newSolver(newGrid(spots, env), spots)
 	gs.floor, gs.bound, gs.by = len(r.spots), r.bound, r.argument
-	gs.solve()
-	r.bound, r.gridBound, r.argument = gs.bound, gs.bound, gs.by
-	if len(gs.best) > len(r.spots) {
-		r.spots = pick(spots, gs.best)
-	}
-	return r
+	return s.through(p, gs, spots, r)
 }
 
 // asPallet recognises a rectangle without obstacles and two turns of one block

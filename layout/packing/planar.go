@@ -37,7 +37,7 @@ func (s *session) plane(p *plane) planeResult {
 		return s.slantedPlane(p)
 	}
 	if plain {
-		return s.solveModel(newGrid(spots, env), spots)
+		return s.solveModel(p, newGrid(spots, env), spots)
 	}
 	return s.general(p, spots, start)
 }
@@ -117,10 +117,44 @@ func (s *session) planeBound(p *plane) int {
 	return r.bound
 }
 
-func (s *session) solveModel(m model, spots []spot) planeResult {
+func (s *session) solveModel(p *plane, m model, spots []spot) planeResult {
 	sv := s.newSolver(m, spots)
+	return s.through(p, sv, spots, planeResult{})
+}
+
+const (
+	// roundsBefore is how many rounds of a solver come before a search of columns, which
+	// is worth its time where little may be left free.
+	roundsBefore = 5
+	// wideColumnWork and wideColumns bound that search.
+	wideColumnWork = 2_000_000
+	wideColumns    = 5000
+)
+
+// through solves the places of a plane whose walls lie along the axes, from a packing
+// that may be known: some rounds, then by columns, then the rest.
+func (s *session) through(p *plane, sv *solver, spots []spot, r planeResult) planeResult {
+	sv.rounds = roundsBefore
 	sv.solve()
-	return planeResult{spots: pick(spots, sv.best), bound: sv.bound, gridBound: sv.bound, argument: sv.by}
+	if !sv.done() && !sv.stopped() {
+		c, upright := p.byColumns()
+		q := planeResult{spots: r.spots, bound: sv.bound}
+		if len(sv.best) > len(q.spots) {
+			q.spots = pick(spots, sv.best)
+		}
+		s.stacked(c, upright, wideColumns, wideColumnWork, &q)
+		sv.lower(q.bound, byStacks)
+		if len(q.spots) > sv.count() {
+			r.spots, sv.floor = q.spots, len(q.spots)
+		}
+		sv.rounds = maxRounds
+		sv.solve()
+	}
+	if len(sv.best) > len(r.spots) {
+		r.spots = pick(spots, sv.best)
+	}
+	r.bound, r.gridBound, r.argument = sv.bound, sv.bound, sv.by
+	return r
 }
 
 // newSolver is a solver that stops at the target and reports what it finds.

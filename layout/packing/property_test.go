@@ -121,7 +121,7 @@ func mapped(r Region, f func(Point) Point) Region {
 
 func scaledPosture(q Posture, k float64) Posture {
 	q.LengthMM, q.WidthMM = q.LengthMM*k, q.WidthMM*k
-	q.Gaps = Gaps{SideMM: q.Gaps.SideMM * k, EndMM: q.Gaps.EndMM * k, WallMM: q.Gaps.WallMM * k}
+	q.Gaps = Gaps{SideMM: q.Gaps.SideMM * k, EndMM: q.Gaps.EndMM * k, WallMM: q.Gaps.WallMM * k, TopMM: q.Gaps.TopMM * k}
 	q.Strips = append([]Strip{}, q.Strips...)
 	for i := range q.Strips {
 		q.Strips[i].DepthMM *= k

@@ -152,7 +152,8 @@ func (k *stacker) from(z int64, layer int) stacked {
 		}
 		here := k.layer(z, layer, group)
 		bound := max(best.bound, here.bound+above.bound)
-		if here.count+above.count > best.count {
+		// An empty layer carries nothing.
+		if here.count > 0 && here.count+above.count > best.count {
 			best.count = here.count + above.count
 			best.solids = append(append([]solid(nil), here.solids...), above.solids...)
 		}
