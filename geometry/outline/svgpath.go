@@ -3,6 +3,7 @@ package outline
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r2"
 	"stowbay/geometry"
@@ -214,6 +215,8 @@ func (p *pather) finish(closed bool) {
 		p.faults = append(p.faults, p.opened.fault("the outline that starts here has %d corners: at least 3 are needed", len(ring)))
 	case len(ring) > geometry.MaxCorners:
 		p.faults = append(p.faults, p.opened.fault("the outline that starts here has %d corners: at most %d are allowed", len(ring), geometry.MaxCorners))
+	case slices.ContainsFunc(ring, func(q r2.Point) bool { return !inRange(q) }): // a curve may go farther out than its ends
+		p.faults = append(p.faults, p.opened.fault("the outline that starts here goes too far out: coordinates must be within ±%g mm", float64(geometry.MaxCoordinate)))
 	case len(p.rings) == MaxOutlines:
 		p.faults = append(p.faults, p.opened.fault("there are more than %d outlines", MaxOutlines))
 	default:

@@ -79,6 +79,7 @@ func TestSVGPathFaults(t *testing.T) {
 		{"M" + strings.Repeat("0 ", MaxPathBytes), "longer than a megabyte"},
 		{"M0 0" + strings.Repeat("h1v1", geometry.MaxCorners) + "z", "at most 10000 are allowed"},
 		{strings.Repeat("M0 0H9V9z", MaxOutlines+1), "more than 2000 outlines"},
+		{"M1000000 0a5 5 0 01-11 9z", "1:1: the outline that starts here goes too far out"},
 		{strings.Repeat("M0 0C0 1e5 1e5 1e5 1e5 0Z", 1000), "more than 200000 corners"},
 	} {
 		_, err := ParseSVGPath(c.d)
