@@ -194,7 +194,7 @@ const weightsWide = 246
 
 // weightLabels name the objectives in the narrow pane of weights.
 var weightLabels = map[search.Objective]string{
-	search.Energy: "Much energy", search.Mass: "Little mass", search.FrontOff: "Front share on target", search.Height: "Low centre",
+	search.Energy: "Much energy", search.Mass: "Little mass", search.FrontOff: "Front on target", search.Height: "Low centre",
 	search.Side: "Left as right", search.Cable: "Short cables", search.Boxes: "Few boxes", search.LiveSteps: "Few live joints", search.Cost: "Low cost",
 }
 

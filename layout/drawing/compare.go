@@ -37,7 +37,7 @@ func ComparedScatter(t *search.Table, key string, w, h float64) *List {
 		if !x.Cells[i].Has || !y.Cells[i].Has {
 			continue
 		}
-		s := Spot{X: x.Cells[i].Value, Y: y.Cells[i].Value, Name: c.Name, Ref: c.ID}
+		s := Spot{X: distance(x, x.Cells[i].Value), Y: y.Cells[i].Value, Name: c.Name, Ref: c.ID}
 		if c.Counts[check.Fails] > 0 {
 			s.Mark = Breached
 		}
@@ -46,8 +46,20 @@ func ComparedScatter(t *search.Table, key string, w, h float64) *List {
 	if len(spots) < 2 {
 		return nil
 	}
+	label := x.Label
+	if x.Better == search.NearZero {
+		label += ", either way"
+	}
 	markBest(spots, x.Better)
-	return Scatter("Energy against "+x.Label, Axis{Title: titled(x.Label, x.Unit), Less: x.Better != search.More}, Axis{Title: titled(y.Label, y.Unit)}, spots, w, h)
+	return Scatter("Energy against "+label, Axis{Title: titled(label, x.Unit), Less: x.Better != search.More}, Axis{Title: titled(y.Label, y.Unit)}, spots, w, h)
+}
+
+// distance is a reading as it is plotted: where nearer to zero is better, how far it is from it.
+func distance(r *search.Row, v float64) float64 {
+	if r.Better == search.NearZero {
+		return math.Abs(v)
+	}
+	return v
 }
 
 // FoundScatter sets the energy of all arrangements that a search found against one of its objectives. A spot's Ref is

@@ -26,7 +26,9 @@ func (b *book) compare() {
 		b.compareTable(&t, append([]int{0}, through(from, min(from+abreast-1, len(b.es)))...))
 	}
 	b.compareMultiples()
+	b.compareOverlays()
 	b.compareScatter()
+	b.compareScatters(&t)
 	b.compareFindings(&t)
 	b.oneMore(&t)
 }
@@ -132,6 +134,11 @@ func (b *book) oneMore(c *search.Table) {
 		t.Rows = append(t.Rows, page.Row(fmt.Sprintf("%d  %s", s.Arrangement+1, c.Columns[s.Arrangement].Name), s.Box, s.Module, b.mass2(s.FrontKg), b.mass2(s.RearKg), fixed(s.FrontPoints, 2), fixed(s.SidePoints, 2), fixed(b.value(s.HeightMM, "mm"), 1), trim(s.EnergyKWh)))
 	}
 	b.Table(t)
+	for _, s := range c.Sensitivities {
+		if !b.imperial { // the sentences are in kilograms
+			b.Small(fmt.Sprintf("%d  %s", s.Arrangement+1, s.Text))
+		}
+	}
 }
 
 // compareMultiples sets the plans of all arrangements side by side at one scale.
@@ -150,6 +157,32 @@ func (b *book) compareMultiples() {
 		to := min(rows, from+4)
 		part := lists[from*columns : min(len(lists), to*columns)]
 		b.Figure(drawing.Multiples("Plans at one scale", part, columns, w, h), page.Figure{MM: (h+4)*float64(to-from) + 8, Fill: true, Bare: true})
+	}
+}
+
+// compareOverlays draws each further arrangement dashed over the first, in plan.
+func (b *book) compareOverlays() {
+	for i, e := range b.es[1:] {
+		l := drawing.Overlay(drawing.PlanView, b.es[0].Scene, e.Scene, drawing.Options{Imperial: b.imperial,
+			Off: drawing.LayerDimensions | drawing.LayerZones | drawing.LayerLabels | drawing.LayerLoads})
+		l.Title = fmt.Sprintf("Plan: 1  %s, and dashed over it %d  %s", b.es[0].Arrangement.Name, i+2, e.Arrangement.Name)
+		b.Figure(l, page.Figure{MM: 85, Fill: true})
+	}
+}
+
+// scatterKeys are the readings that energy is set against besides the mass, as far as the arrangements differ in them.
+var scatterKeys = []string{"cg_mm.z", "change.front_share_pct", "cable_mm", "heat_w"}
+
+// compareScatters sets energy against further readings.
+func (b *book) compareScatters(t *search.Table) {
+	for _, k := range scatterKeys {
+		r := t.Row(k, "")
+		if r == nil || !r.Differs || b.imperial { // its axes are in the units of the readings
+			continue
+		}
+		if l := drawing.ComparedScatter(t, k, 150, 60); l != nil {
+			b.Figure(l, page.Figure{MM: 70, Fill: true, Bare: true})
+		}
 	}
 }
 

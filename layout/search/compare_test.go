@@ -153,6 +153,19 @@ func TestSensitivity(t *testing.T) {
 	}
 }
 
+func TestSensitivityInWords(t *testing.T) {
+	for want, s := range map[string]Sensitivity{
+		"One more m in b puts 14 kg on the rear axle and takes 3 kg off the front axle; the centre of gravity goes 1 mm down.": {FrontKg: -3, RearKg: 14, HeightMM: -1},
+		"One more m in b puts 11 kg on the front axle and 10 kg on the rear axle; the centre of gravity keeps its height.":     {FrontKg: 11, RearKg: 10, HeightMM: 0.3},
+		"One more m in b puts 9 kg on the front axle and takes 2 kg off the rear axle; the centre of gravity goes 4 mm up.":    {FrontKg: 9, RearKg: -2, HeightMM: 4},
+	} {
+		s.Module, s.Box = "m", "b"
+		if got := s.words(); got != want {
+			t.Errorf("%q, want %q", got, want)
+		}
+	}
+}
+
 // An arrangement without a donor's wheel loads still compares.
 func TestCompareWithoutDonor(t *testing.T) {
 	p := &layout.Plan{Format: 1, Name: "p", Donor: "nobody", Arrangements: []*layout.Arrangement{{ID: "a"}, {ID: "b"}}}

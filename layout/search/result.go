@@ -32,14 +32,14 @@ type InBox struct {
 
 // Words say how the modules stand in the box: "12 in mid-box, all on their sides, forward".
 func (b *InBox) Words() string {
+	if b.Modules == 0 {
+		return "none in " + b.Box
+	}
 	s := fmt.Sprintf("%d in %s", b.Modules, b.Box)
-	if w := postureWords[string(b.Posture)]; w != "" && b.Modules > 0 {
+	if w := postureWords[string(b.Posture)]; w != "" {
 		s += " " + w
 	}
-	switch {
-	case b.Modules == 0:
-		return s
-	case b.Modules == b.Most:
+	if b.Modules == b.Most {
 		return s + ", full"
 	}
 	return s + ", " + pushWords[b.Push]

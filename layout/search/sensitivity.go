@@ -48,25 +48,30 @@ func sensitivities(column int, e *check.Evaluation) []Sensitivity {
 // words say it in a sentence: "One more nmc-355 in engine-box puts 14 kg on the rear axle and takes 3 kg off the front
 // axle; the centre of gravity goes 1 mm down."
 func (s *Sensitivity) words() string {
-	more, less := axleWords(s.FrontKg, "front"), axleWords(s.RearKg, "rear")
+	more, less := axle{"front", s.FrontKg}, axle{"rear", s.RearKg}
 	if s.RearKg > s.FrontKg {
 		more, less = less, more
 	}
-	return fmt.Sprintf("One more %s in %s %s and %s; the centre of gravity goes %.0f mm %s.", s.Module, s.Box, more, less, math.Abs(s.HeightMM), upOrDown(s.HeightMM))
+	second := fmt.Sprintf("%.0f kg on the %s axle", less.kg, less.name)
+	if less.kg < 0 {
+		second = fmt.Sprintf("takes %.0f kg off the %s axle", -less.kg, less.name)
+	}
+	return fmt.Sprintf("One more %s in %s puts %.0f kg on the %s axle and %s; the centre of gravity %s.", s.Module, s.Box, more.kg, more.name, second, heightWords(s.HeightMM))
 }
 
-func axleWords(kg float64, axle string) string {
-	if kg < 0 {
-		return fmt.Sprintf("takes %.0f kg off the %s axle", -kg, axle)
-	}
-	return fmt.Sprintf("puts %.0f kg on the %s axle", kg, axle)
+type axle struct {
+	name string
+	kg   float64
 }
 
-func upOrDown(mm float64) string {
-	if mm < 0 {
-		return "down"
+func heightWords(mm float64) string {
+	switch {
+	case math.Abs(mm) < 0.5:
+		return "keeps its height"
+	case mm < 0:
+		return fmt.Sprintf("goes %.0f mm down", -mm)
 	}
-	return "up"
+	return fmt.Sprintf("goes %.0f mm up", mm)
 }
 
 // usualModule is the module type of the first box that holds any.

@@ -75,17 +75,21 @@ func (f foundPage) heads() {
 
 func (f foundPage) found(rank, i int, chosen bool) {
 	one, top := &f.r.Found[i], f.y
-	if chosen {
-		f.fill(0, top, f.w, top+36, RoleChosen)
-	}
-	f.tick(f.pad+6, top+17, chosen)
 	x, wide := f.pad+22, f.left-f.pad-22
-	f.text(x, top+10, RoleName, 12, drawing.West, f.fonts.Cut(fmt.Sprintf("%d. %s, %ds%dp", rank+1, one.Module.Name, one.Series, one.Parallel), 12, wide, true))
-	f.text(x, top+26, RoleFaint, 11, drawing.West, f.fonts.Cut(inBoxes(one), 11, wide, false))
-	for k, o := range f.r.Objectives {
-		f.text(f.left+float64(k+1)*f.col-4, top+17, RoleFigure, 12, drawing.East, Number(one.Values[o], objectiveDecimals(o)))
+	how := f.fonts.Wrap(inBoxes(one), 11, wide, false)
+	mid, bottom := top+11+7*float64(len(how)), top+22+14*float64(len(how))
+	if chosen {
+		f.fill(0, top, f.w, bottom, RoleChosen)
 	}
-	f.y = top + 37
+	f.tick(f.pad+6, mid, chosen)
+	f.text(x, top+10, RoleName, 12, drawing.West, f.fonts.Cut(fmt.Sprintf("%d. %s, %ds%dp", rank+1, one.Module.Name, one.Series, one.Parallel), 12, wide, true))
+	for n, line := range how {
+		f.text(x, top+26+14*float64(n), RoleFaint, 11, drawing.West, line)
+	}
+	for k, o := range f.r.Objectives {
+		f.text(f.left+float64(k+1)*f.col-4, mid, RoleFigure, 12, drawing.East, Number(one.Values[o], objectiveDecimals(o)))
+	}
+	f.y = bottom + 1
 	f.row(top, fmt.Sprintf("found %d", i), one.Name())
 	f.fill(f.pad, f.y-1, f.w-f.pad, f.y, RoleRule)
 }
