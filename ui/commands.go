@@ -47,6 +47,7 @@ func (w *Window) planCommands() []command {
 	return []command{
 		{id: "new", menu: "Plan", name: "New from a donor …", help: "Start a plan for a donor vehicle", short: ctrl(fyne.KeyN), do: w.askNew},
 		{id: "open", menu: "Plan", name: "Open …", help: "Open a plan file", short: ctrl(fyne.KeyO), do: w.askOpen},
+		{id: "demo", menu: "Plan", name: "Open the demonstration", help: "An invented van with two arrangements, to look at and to try things on", do: w.openDemo},
 		{id: "bring", menu: "Plan", name: "Bring in a file …", help: "A record of a donor, module or gear, a picture, a drawing or a table: what dropping it on the window does", short: ctrlShift(fyne.KeyO), do: w.askBringIn},
 		{id: "save", menu: "Plan", name: "Save", help: "Write the plan to its file", short: ctrl(fyne.KeyS), do: w.save},
 		{id: "saveas", menu: "Plan", name: "Save as …", help: "Write the plan to another file", short: ctrlShift(fyne.KeyS), do: w.askSaveAs},
@@ -217,7 +218,7 @@ func (w *Window) run(c *command) {
 
 // always reports whether a command makes sense without a plan.
 func (c *command) always() bool {
-	return c.menu == "Help" || slices.Contains([]string{"new", "open", "bring", "quit", "dark"}, c.id)
+	return c.menu == "Help" || slices.Contains([]string{"new", "open", "demo", "bring", "quit", "dark"}, c.id)
 }
 
 // forField gives shortcuts that use the clipboard one to use.

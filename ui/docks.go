@@ -187,6 +187,9 @@ func (d *rightDock) readingButtons() []button {
 
 func (d *rightDock) findingButtons() []button {
 	out := []button{d.list.textButton(button{text: "Findings", tip: "What the rules say of this arrangement, gravest first", tab: true, on: func() bool { return true }})}
+	if d.w.idle() {
+		return out
+	}
 	counts := d.w.model.Eval().Counts()
 	for _, s := range []struct {
 		severity check.Severity

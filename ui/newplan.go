@@ -10,6 +10,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	"stowbay/layout"
+	"stowbay/layout/demo"
 	"stowbay/layout/drawing"
 	"stowbay/ui/paint"
 	"stowbay/vehicles"
@@ -85,6 +86,19 @@ func (w *Window) beginPlan(d *vehicles.Donor, name string) {
 	w.titled()
 	w.showLeft(guidePane)
 	w.model.Say("Next: pick a bay and choose Place, Box for the bay picked; or press P to pack every bay.")
+}
+
+// openDemo shows the demonstration plan, which has no file yet.
+func (w *Window) openDemo() {
+	w.askBeforeLosing(func() {
+		p, err := demo.Plan()
+		if err != nil {
+			w.showError("The demonstration cannot be opened", err)
+			return
+		}
+		w.load(p, "", nil)
+		w.showLeft(guidePane)
+	})
 }
 
 // donorList draws a donor with its bays, for choosing.

@@ -47,7 +47,9 @@ func (s *startPage) fill() {
 	begin := newPush("Choose a donor", func() { s.w.Do("new") })
 	begin.Importance = widget.HighImportance
 	open := newPush("Open a plan", func() { s.w.Do("open") })
-	s.body.Add(container.NewPadded(container.NewHBox(begin, open)))
+	look := newPush("Look at the demonstration", func() { s.w.Do("demo") })
+	s.body.Add(container.NewPadded(container.NewHBox(begin, open, look)))
+	s.body.Add(widget.NewLabel("Or drop a plan, or the record of a donor, on the window."))
 	if recent := s.w.recents(); len(recent) > 0 {
 		s.body.Add(bold("Plans opened lately"))
 		for _, path := range recent {
