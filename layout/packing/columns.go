@@ -2,6 +2,7 @@ package packing
 
 import (
 	"cmp"
+	"context"
 	"math"
 	"slices"
 )
@@ -42,14 +43,14 @@ const maxKinds = 2500
 
 // byColumns is the plane, mirrored and transposed as needed, in columns; it is nil
 // where neither axis has few coordinates.
-func (p *plane) byColumns() (c *columns, upright func(spot) spot) {
+func (p *plane) byColumns(ctx context.Context) (c *columns, upright func(spot) spot) {
 	if _, plain := p.envelopes(); !plain {
 		return nil, nil
 	}
 	for k := range 4 {
 		alongX, alongY := k&1 == 1, k&2 == 2
 		m := p.mirroredAlong(alongX, alongY)
-		xs, ys := m.domains()
+		xs, ys := m.domains(ctx)
 		for _, swap := range [2]bool{false, true} {
 			q, along := m, xs
 			if swap {

@@ -17,7 +17,7 @@ func TestColumnsAgainstCBC(t *testing.T) {
 			continue
 		}
 		p := planarProblem(t, in)
-		c, upright := p.byColumns()
+		c, upright := p.byColumns(t.Context())
 		if c == nil {
 			continue
 		}
@@ -81,7 +81,7 @@ func TestColumnsInTapers(t *testing.T) {
 			Length: float64(rapid.IntRange(4, 7).Draw(rt, "length")), Width: float64(rapid.IntRange(2, 3).Draw(rt, "width")),
 			Wall: float64(rapid.IntRange(0, 1).Draw(rt, "wall"))}
 		p := planarProblem(t, in)
-		c, _ := p.byColumns()
+		c, _ := p.byColumns(t.Context())
 		if c == nil {
 			rt.Skip("no columns")
 		}

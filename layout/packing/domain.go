@@ -1,6 +1,7 @@
 package packing
 
 import (
+	"context"
 	"math"
 	"slices"
 	"sort"
@@ -15,6 +16,13 @@ import (
 
 // domain is a set of coordinates: closed intervals, sorted and apart.
 type domain []span64
+
+const (
+	// pollEvery is after how many contacts the end of the work is looked for.
+	pollEvery = 64
+	// contactCost estimates the nanoseconds for one.
+	contactCost = 1500
+)
 
 // maxDomain bounds the intervals of one domain.
 const maxDomain = 500
@@ -34,16 +42,17 @@ func (d domain) with(iv span64) (out domain, grown bool) {
 }
 
 // domains lists, per usable option, the coordinates along x and y that suffice.
-func (p *plane) domains() (xs, ys []domain) {
+// When the context ends it gives domains that leave nothing out.
+func (p *plane) domains(ctx context.Context) (xs, ys []domain) {
 	t := p.transposed()
-	ys = t.leftPushed(p.leftPushed(nil))
-	ys = t.leftPushed(p.leftPushed(ys))
-	return p.leftPushed(ys), ys
+	ys = t.leftPushed(ctx, p.leftPushed(ctx, nil))
+	ys = t.leftPushed(ctx, p.leftPushed(ctx, ys))
+	return p.leftPushed(ctx, ys), ys
 }
 
 // leftPushed closes the contacts of modules pushed left, which stand across at
 // domains known already or, when those are nil, anywhere.
-func (p *plane) leftPushed(across []domain) []domain {
+func (p *plane) leftPushed(ctx context.Context, across []domain) []domain {
 	out := make([]domain, p.usable)
 	var work []spot // an interval of an option: from x, as long as y
 	push := func(opt int, iv span64) {
@@ -67,7 +76,11 @@ func (p *plane) leftPushed(across []domain) []domain {
 			push(i, iv)
 		}
 	}
-	for len(work) > 0 {
+	stop := costing(ctx, contactCost*pollEvery)
+	for k := 0; len(work) > 0; k++ {
+		if k%pollEvery == 0 && stop() {
+			return p.wholeDomains()
+		}
 		s := work[len(work)-1]
 		work = work[:len(work)-1]
 		for j := range out {

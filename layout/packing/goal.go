@@ -262,6 +262,9 @@ func (s *session) facing(p *plane, spots []spot) []turned {
 	for range passes {
 		changed := false
 		for i, t := range spots {
+			if spend(s.ctx, int64(len(spots)*3000)); s.ctx.Err() != nil {
+				return out
+			}
 			best, least := out[i], s.reach(p, spots, out, i)
 			o := &p.options[t.opt]
 			for _, alt := range append([]turned{{o.posture, o.turn}}, o.same...) {

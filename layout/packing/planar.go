@@ -113,7 +113,7 @@ func (s *session) planeBound(p *plane) int {
 	defer s.share()()
 	r := planeResult{bound: p.areaBound(), argument: byArea}
 	step := p.steps()[0]
-	s.newSlant(p, step, newRaster(p, step)).bound(s, 0, &r)
+	s.newSlant(p, step, newRaster(s.ctx, p, step)).bound(s, 0, &r)
 	return r.bound
 }
 
@@ -137,7 +137,7 @@ func (s *session) through(p *plane, sv *solver, spots []spot, r planeResult) pla
 	sv.rounds = roundsBefore
 	sv.solve()
 	if !sv.done() && !sv.stopped() {
-		c, upright := p.byColumns()
+		c, upright := p.byColumns(s.ctx)
 		q := planeResult{spots: r.spots, bound: sv.bound}
 		if len(sv.best) > len(q.spots) {
 			q.spots = pick(spots, sv.best)

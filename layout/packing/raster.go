@@ -1,6 +1,9 @@
 package packing
 
-import "math"
+import (
+	"context"
+	"math"
+)
 
 // raster is a division of a plane, mirrored as suits it best, into oblongs in which
 // modules that are pushed left and down may have their least corners.
@@ -14,7 +17,7 @@ type raster struct {
 
 // newRaster mirrors a plane so that walls leave modules the fewest places to be
 // pushed to.
-func newRaster(p *plane, step int64) *raster {
+func newRaster(ctx context.Context, p *plane, step int64) *raster {
 	var best *raster
 	least := math.Inf(1)
 	for k := range 4 {
@@ -23,7 +26,7 @@ func newRaster(p *plane, step int64) *raster {
 			q.p = p.mirroredAlong(q.alongX, q.alongY)
 		}
 		q.anchor = q.p.fields[q.p.options[0].parts[0].field].bounds.lo
-		q.xs, q.ys = q.p.domains()
+		q.xs, q.ys = q.p.domains(ctx)
 		fine := vec{max(1, step/8), max(1, step/8)}
 		if n := q.size(fine); n < least {
 			best, least = q, n

@@ -20,7 +20,7 @@ func TestPushedModulesStandInDomains(t *testing.T) {
 			in.Outline = [][2]float64{{0, 4}, {9, 0}, {30, 3}, {26, 21}, {7, 25}}
 		}
 		p := planarProblem(t, in)
-		q := newRaster(p, p.steps()[0])
+		q := newRaster(t.Context(), p, p.steps()[0])
 		spots := pushed(q.p, scattered(q.p, rng))
 		if len(spots) == 0 {
 			t.Errorf("%s: nothing was placed", in.Name)

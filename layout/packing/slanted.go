@@ -238,12 +238,12 @@ func (s *session) slantedPlane(p *plane) planeResult {
 	if !plain {
 		s.rebuildAll(p, &r, rebuilds/4)
 	}
-	c, upright := p.byColumns()
+	c, upright := p.byColumns(s.ctx)
 	s.stacked(c, upright, columnWidth, columnWork, &r)
 	if s.enough(&r) {
 		return r
 	}
-	ras := newRaster(p, steps[0])
+	ras := newRaster(s.ctx, p, steps[0])
 	e := s.newSlant(p, steps[0], ras)
 	e.bound(s, 0, &r)
 	if !plain {

@@ -197,7 +197,7 @@ func (w *weigher) prepare(ctx context.Context) bool {
 	if w.cores != nil {
 		return true
 	}
-	q := newRaster(w.p, w.p.steps()[0])
+	q := newRaster(ctx, w.p, w.p.steps()[0])
 	cover := q.reachable(costing(ctx, q.rowCost()))
 	if ctx.Err() != nil {
 		return false
