@@ -144,7 +144,7 @@ func (d *desk) gesture(p *pointer, button byte) measure {
 		moves[i] = move{to, d.fake(p, movedTo, 0, to.X, to.Y).UnixMicro()}
 	}
 	out := measure{seconds: time.Since(began).Seconds(), cpu: d.cpuSeconds() - cpu}
-	time.Sleep(500 * time.Millisecond)
+	time.Sleep(1500 * time.Millisecond)
 	d.fake(p, released, button, 0, 0)
 	d.pause()
 	out.follow(moves, framesIn(d.stderr.String()[before:]))

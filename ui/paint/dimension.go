@@ -46,6 +46,13 @@ func (p *Painter) tick(a, b r2.Point, width float64, k ink) {
 }
 
 func (p *Painter) dimensionText(d drawing.Dimension, a, b r2.Point, length float64, st drawing.Style) {
+	l, f := p.dimensionLabel(d, a, b, length, st)
+	p.dst.text(f, l, inkOf(st.Text), inkOf(p.look.Paper()))
+}
+
+// dimensionLabel is the text of a dimension whose line goes from a to b in pixels: over the line, or beyond its end where
+// that is too short.
+func (p *Painter) dimensionLabel(d drawing.Dimension, a, b r2.Point, length float64, st drawing.Style) (label, *face) {
 	s := d.S
 	if s == "" {
 		s = strconv.FormatFloat(length, 'f', 0, 64)
@@ -64,5 +71,5 @@ func (p *Painter) dimensionText(d drawing.Dimension, a, b r2.Point, length float
 		mid = mid.Add(b.Sub(a).Normalize().Mul(f.width(s, px)/2 + b.Sub(a).Norm()/2 + 6))
 		anchor = drawing.Middle
 	}
-	p.dst.text(f, label{s: s, at: mid, px: px, deg: deg, anchor: anchor, halo: true}, inkOf(st.Text), inkOf(p.look.Paper()))
+	return label{s: s, at: mid, px: px, deg: deg, anchor: anchor, halo: true}, f
 }

@@ -48,26 +48,33 @@ func (p *Painter) textReach(v drawing.Text) image.Rectangle {
 	if !ok {
 		return image.Rectangle{}
 	}
-	w := f.width(v.S, l.px)
-	r := r2.RectFromCenterSize(l.at, r2.Point{X: w, Y: l.px})
-	if v.Deg != 0 {
-		r = r2.RectFromCenterSize(l.at, r2.Point{X: w + l.px, Y: w + l.px})
+	return about(l.block(f), l.px/4+haloPx+2)
+}
+
+// block is the rectangle of pixels about a text: from below its descenders to above accents on capitals.
+func (l label) block(f *face) r2.Rect {
+	w := f.width(l.s, l.px)
+	pen := l.start(w)
+	sin, cos := math.Sincos(-l.deg * math.Pi / 180)
+	along, up := r2.Point{X: cos, Y: sin}.Mul(w), r2.Point{X: sin, Y: -cos}.Mul(l.px)
+	out := r2.EmptyRect()
+	for _, q := range []r2.Point{pen, pen.Add(along)} {
+		out = out.AddPoint(q.Add(up.Mul(1.1))).AddPoint(q.Sub(up.Mul(0.3)))
 	}
-	// an anchor moves it by half its size in any direction; glyphs reach beyond their widths and the size
-	out := r2.Rect{X: r.X.Expanded(r.X.Length() / 2), Y: r.Y.Expanded(r.Y.Length() / 2)}
-	return about(out, l.px/2+haloPx+2)
+	return out
 }
 
 func (p *Painter) dimensionReach(d drawing.Dimension) image.Rectangle {
 	along := d.B.Sub(d.A)
-	if along.Norm() == 0 {
+	length := along.Norm()
+	if length == 0 {
 		return image.Rectangle{}
 	}
-	left := along.Ortho().Mul(d.Offset / along.Norm())
+	left := along.Ortho().Mul(d.Offset / length)
 	st := p.look.Style(d.Of)
-	px := st.Size * p.pxPerPt
-	wide := max(p.regular.width(d.S, px), 12*px) // the distance, where the text is left to it, has fewer figures
-	return about(p.cover([]r2.Point{d.A, d.B, d.A.Add(left), d.B.Add(left)}), wide+2*px+8*p.pxPerPt+8)
+	l, f := p.dimensionLabel(d, p.at(d.A.Add(left)), p.at(d.B.Add(left)), length, st)
+	out := p.cover([]r2.Point{d.A, d.B, d.A.Add(left), d.B.Add(left)}).Union(l.block(f))
+	return about(out, max(l.px/4+haloPx, 5*p.pxPerPt+2*p.line(0, st))+2)
 }
 
 // about rounds a rectangle outward with a margin. What lies far outside any picture is cut.
