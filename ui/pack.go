@@ -120,10 +120,17 @@ func (w *Window) pack(wish fill.Wish, only string) {
 	text := widget.NewLabel("Looking …")
 	bar := widget.NewProgressBar()
 	bar.TextFormatter = func() string { return fmt.Sprintf("%.0f of at most %.0f", bar.Value, bar.Max) }
+	var d dialog.Dialog
 	dropped := false
-	drop := func() { dropped = true; cancel() }
-	stop, leave := newPush("Stop and keep the best", cancel), newPush("Cancel and leave all as it was", drop)
-	d := dialog.NewCustomWithoutButtons("Packing "+wish.Module.Name, container.NewVBox(text, bar, container.NewGridWithColumns(2, stop, leave)), w.win)
+	drop := func() {
+		dropped, w.busy = true, false
+		cancel()
+		d.Hide()
+		w.model.Say("Packing was cancelled; nothing was changed.")
+	}
+	halt := func() { text.SetText("Stopping …"); cancel() }
+	stop, leave := newPush("Stop and keep the best", halt), newPush("Cancel and leave all as it was", drop)
+	d = dialog.NewCustomWithoutButtons("Packing "+wish.Module.Name, container.NewVBox(text, bar, container.NewGridWithColumns(2, stop, leave)), w.win)
 	d.Resize(fyne.NewSize(520, 170))
 	w.busy = true
 	w.ask(d)
@@ -148,12 +155,11 @@ func (w *Window) pack(wish fill.Wish, only string) {
 		done, err := packOnly(ctx, a, lib, wish, only, progress)
 		fyne.Do(func() {
 			cancel()
-			w.busy = false
-			d.Hide()
 			if dropped {
-				w.model.Say("Packing was cancelled; nothing was changed.")
 				return
 			}
+			w.busy = false
+			d.Hide()
 			w.packed(done, err)
 		})
 	}()

@@ -64,7 +64,7 @@ func (m *Model) Places() []drawing.Place {
 			p.B = *f.To
 		}
 		if f.Compare != "" {
-			p.Text = m.Units().Text(f.Actual, f.Unit) + ", needs " + m.Units().Text(f.Required, f.Unit)
+			p.Text = placeText(f, m.Units())
 		}
 		out = append(out, p)
 		if len(out) == maxPlaces {
@@ -72,6 +72,18 @@ func (m *Model) Places() []drawing.Place {
 		}
 	}
 	return out
+}
+
+// placeText words a distance against its limit: "12 mm, needs 15 mm", "18 mm too far in", "30 mm, at most 25 mm".
+func placeText(f check.Finding, u Units) string {
+	actual := u.Text(f.Actual, f.Unit)
+	switch {
+	case f.Compare != "at most":
+		return actual + ", needs " + u.Text(f.Required, f.Unit)
+	case f.Required == 0:
+		return actual + " too far in"
+	}
+	return actual + ", at most " + u.Text(f.Required, f.Unit)
 }
 
 // maxPlaces bounds the distances lit up at once.

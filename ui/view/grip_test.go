@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"stowbay/layout"
+	"stowbay/layout/check"
 	"stowbay/layout/drawing"
 	"stowbay/vehicles"
 )
@@ -311,5 +312,20 @@ func TestDragSaysHowFarAndWhatItSnappedTo(t *testing.T) {
 	}
 	if len(texts) < 2 || !strings.Contains(texts[0], " mm") {
 		t.Errorf("texts %q", texts)
+	}
+}
+
+func TestDistancesLitUpAreWordedByTheirLimit(t *testing.T) {
+	for _, c := range []struct {
+		f    check.Finding
+		want string
+	}{
+		{check.Finding{Actual: 12, Required: 15, Unit: "mm", Compare: "at least"}, "12 mm, needs 15 mm"},
+		{check.Finding{Actual: 18, Unit: "mm", Compare: "at most"}, "18 mm too far in"},
+		{check.Finding{Actual: 30, Required: 25, Unit: "mm", Compare: "at most"}, "30 mm, at most 25 mm"},
+	} {
+		if got := placeText(c.f, Metric); got != c.want {
+			t.Errorf("%q, want %q", got, c.want)
+		}
 	}
 }
