@@ -94,7 +94,7 @@ func (w *Window) askHeights(title string, ps []r2.Point, at heights, done func(d
 	hi.Validator = func(s string) error {
 		a, err := w.model.Units().Evaluate(lo.Text, view.Length)
 		if b, err2 := w.model.Units().Evaluate(s, view.Length); err == nil && err2 == nil && b <= a {
-			return errors.New("above the floor")
+			return errors.New("must lie above the floor")
 		}
 		return above(s)
 	}

@@ -132,7 +132,7 @@ func RemoveCorner(p *layout.Plan, arrangement string, c Corner) (layout.Edit, er
 		case c.Index >= len(ring):
 			return nil, errors.New("there is no such corner")
 		case len(ring) <= 3:
-			return nil, errors.New("an outline has three corners at least")
+			return nil, errors.New("an outline needs three corners at least")
 		}
 		return slices.Delete(ring, c.Index, c.Index+1), nil
 	})

@@ -108,7 +108,7 @@ func (p *parser) measured(v measure) (measure, error) {
 	case 0:
 		return measure{v.x * p.bare, 1}, nil
 	}
-	return v, fmt.Errorf("units do not come out as one: multiply by a plain number")
+	return v, fmt.Errorf("two measures multiplied give no measure of this kind: multiply or divide by a plain number")
 }
 
 func (p *parser) take(set string) byte {
@@ -166,7 +166,7 @@ func (p *parser) product() (measure, error) {
 		case op != '/':
 			a = measure{a.x * b.x, a.dim + b.dim}
 		case b.x == 0:
-			err = fmt.Errorf("divided by nothing")
+			err = fmt.Errorf("a division by 0")
 		default:
 			a = measure{a.x / b.x, a.dim - b.dim}
 		}

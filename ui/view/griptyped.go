@@ -126,7 +126,7 @@ func (d *gripDrag) wantedEdge() (Act, error) {
 		return e.act, nil
 	}
 	if v <= 0 {
-		return nil, errors.New("a length is above 0")
+		return nil, errors.New("a length must be above 0")
 	}
 	e.grip.Kind = CornerGrip
 	way := b.Sub(a).Normalize().Mul(v)

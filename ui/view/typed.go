@@ -64,7 +64,7 @@ func (e entry) aim(u Units) (aim, error) {
 			return a, fmt.Errorf("length: %w", err)
 		}
 		if a.length == 0 {
-			return a, errors.New("length: 0 leads nowhere")
+			return a, errors.New("a length of 0 leads nowhere; type one like 800, or 800<90 with an angle")
 		}
 	}
 	if angled {
