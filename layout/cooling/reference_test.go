@@ -87,3 +87,15 @@ func TestSlopeIsTheLosss(t *testing.T) {
 		near(t, "no jump", Friction(re*(1+1e-12)), Friction(re*(1-1e-12)), 1e-9)
 	}
 }
+
+// A thin pipe by Hagen and Poiseuille: 128 mu L Q / (pi d^4), for a pipe of 1 mm and of half a millimetre.
+func TestThinPipesByHagenPoiseuille(t *testing.T) {
+	f := Fluid{DensityKgM3: 1000, ViscosityPaS: 1e-3}
+	const flow = 1e-7
+	for _, mm := range []float64{0.5, 1, 2} {
+		d := mm / 1000
+		want := 128 * 1e-3 * 0.3 * flow / (math.Pi * d * d * d * d)
+		near(t, "drop", Pipe{DiameterMM: mm, LengthMM: 300}.DropPa(flow, f), want, 1e-9*want)
+	}
+	near(t, "no pipe", Pipe{LengthMM: 300}.DropPa(flow, f), 0, 0)
+}
