@@ -154,6 +154,20 @@ func TestMatchLeavesRefusedOut(t *testing.T) {
 	}
 }
 
+// A module is placed blind where neither its capacity nor its resistance was measured; one of the two will do.
+func TestMatchCountsWhatWasNotMeasured(t *testing.T) {
+	m := matchModel(4, 1)
+	rs := m.Scene.Plan.Build.Received[:4]
+	rs[0].CapacityAh = 0
+	rs[1].MilliOhm = 0
+	rs[2].CapacityAh, rs[2].MilliOhm = 0, 0
+	m.Scene.Plan.Build.Received = rs
+	got, err := Match(m)
+	if err != nil || got.Blind != 1 {
+		t.Errorf("%d placed blind, want 1; %v", got.Blind, err)
+	}
+}
+
 func TestRegisterKeepsTheLast(t *testing.T) {
 	b := &layout.Build{Slots: []layout.Slot{{Arrangement: "a", Slot: "b/m1", Shop: "W1"}, {Arrangement: "x", Slot: "b/m1", Shop: "W9"}, {Arrangement: "a", Slot: "b/m1", Shop: "W2", Reason: "swollen"}}}
 	if got := Register(b, "a")["b/m1"].Shop; got != "W2" {
