@@ -53,9 +53,13 @@ func nearer(a, b nearMetal) nearMetal {
 
 func ownCase(c *Conductor) *nearMetal {
 	for _, m := range c.Box.Modules {
-		if m.ID == c.Of && m.Module.Case == "metal" {
+		if m.ID != c.Of {
+			continue
+		}
+		if m.Module.Case == "metal" {
 			return &nearMetal{mm: 0, at: c.At, what: "case"}
 		}
+		return nil
 	}
 	return nil
 }

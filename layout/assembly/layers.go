@@ -1,6 +1,8 @@
 package assembly
 
 import (
+	"github.com/golang/geo/r3"
+
 	"stowbay/layout"
 )
 
@@ -12,8 +14,12 @@ type layers struct {
 
 func layersOf(b *layout.BoxScene) layers {
 	ls := layers{of: make(map[*layout.Body]int, len(b.Modules))}
+	volumes := make([]volume, len(b.Modules))
+	for i, m := range b.Modules {
+		volumes[i] = volumeOf(m)
+	}
 	for range b.Modules { // as many rounds as the tallest stack can need
-		if !ls.lift(b) {
+		if !ls.lift(b, volumes) {
 			break
 		}
 	}
@@ -28,11 +34,11 @@ func layersOf(b *layout.BoxScene) layers {
 }
 
 // lift raises modules that stand on others of their own layer or above; false where all is settled.
-func (ls layers) lift(b *layout.BoxScene) bool {
+func (ls layers) lift(b *layout.BoxScene, volumes []volume) bool {
 	moved := false
-	for _, m := range b.Modules {
-		for _, u := range b.Modules {
-			if standsOn(m, u) && ls.of[m] <= ls.of[u] {
+	for i, m := range b.Modules {
+		for k, u := range b.Modules {
+			if i != k && volumes[i].over(&volumes[k]) && ls.of[m] <= ls.of[u] {
 				ls.of[m] = ls.of[u] + 1
 				moved = true
 			}
@@ -41,15 +47,23 @@ func (ls layers) lift(b *layout.BoxScene) bool {
 	return moved
 }
 
-// standsOn tells whether a module is above another: bottom at or over its top, and over some of it in plan.
-func standsOn(m, u *layout.Body) bool {
+// volume is the block about a module in its box's frame.
+type volume struct{ lo, hi r3.Vector }
+
+func volumeOf(m *layout.Body) volume {
+	return volume{m.Pose.At, m.Pose.At.Add(m.Pose.Extent())}
+}
+
+// over tells whether a block is above another: bottom at or over its top, and over some of it in plan.
+func (s *volume) over(u *volume) bool {
 	const slack = 1 // mm, for layers that are not quite level
-	if m == u || m.Pose.At.Z < u.Pose.At.Z+u.Pose.Extent().Z-slack {
-		return false
-	}
-	a, b := m.Pose.At, u.Pose.At
-	ae, be := m.Pose.Extent(), u.Pose.Extent()
-	return a.X < b.X+be.X && b.X < a.X+ae.X && a.Y < b.Y+be.Y && b.Y < a.Y+ae.Y
+	return s.lo.Z >= u.hi.Z-slack && s.lo.X < u.hi.X && u.lo.X < s.hi.X && s.lo.Y < u.hi.Y && u.lo.Y < s.hi.Y
+}
+
+// standsOn tells whether a module is above another.
+func standsOn(m, u *layout.Body) bool {
+	a, b := volumeOf(m), volumeOf(u)
+	return m != u && a.over(&b)
 }
 
 // above lists the modules that stand over a module, the topmost first.

@@ -1,7 +1,9 @@
 package check
 
 import (
+	"cmp"
 	"fmt"
+	"slices"
 
 	"github.com/golang/geo/r3"
 
@@ -11,9 +13,10 @@ import (
 // strips checks the free strips in front of terminals and ports: no other body may stand in one, and none may
 // leave the box. Two strips may share space.
 func (f *boxFit) strips(all []solid, inside *geometry.Prepared) {
+	near := alongX(all)
 	for i := range all {
 		for _, st := range all[i].strips {
-			f.stripFree(&all[i], st.Of, st.Prism, all)
+			f.stripFree(&all[i], st.Of, st.Prism, all, near)
 			if inside != nil && !inside.ContainsPrism(st.Prism) && inside.ContainsPrism(all[i].pose.Prism()) {
 				f.stripBreach(&all[i], st.Of, st.Prism, nil)
 			}
@@ -21,9 +24,9 @@ func (f *boxFit) strips(all []solid, inside *geometry.Prepared) {
 	}
 }
 
-func (f *boxFit) stripFree(s *solid, of string, strip geometry.Prism, all []solid) {
+func (f *boxFit) stripFree(s *solid, of string, strip geometry.Prism, all []solid, near *xOrder) {
 	lo, hi := corners(strip)
-	for i := range all {
+	for _, i := range near.touching(lo.X, hi.X) {
 		o := &all[i]
 		if o.id == s.id || o.hi.X-lo.X <= tolerance || hi.X-o.lo.X <= tolerance ||
 			o.hi.Y-lo.Y <= tolerance || hi.Y-o.lo.Y <= tolerance || o.hi.Z-lo.Z <= tolerance || hi.Z-o.lo.Z <= tolerance {
@@ -31,6 +34,38 @@ func (f *boxFit) stripFree(s *solid, of string, strip geometry.Prism, all []soli
 		}
 		f.stripBreach(s, of, strip, o)
 	}
+}
+
+// xOrder finds the bodies of a box that reach into a stretch along x, without a look at all of them.
+type xOrder struct {
+	order   []int     // bodies by where they begin
+	begin   []float64 // where
+	longest float64
+	found   []int
+}
+
+func alongX(all []solid) *xOrder {
+	x := &xOrder{order: make([]int, len(all)), begin: make([]float64, len(all))}
+	for i := range all {
+		x.order[i] = i
+		x.longest = max(x.longest, all[i].hi.X-all[i].lo.X)
+	}
+	slices.SortFunc(x.order, func(a, b int) int { return cmp.Compare(all[a].lo.X, all[b].lo.X) })
+	for k, i := range x.order {
+		x.begin[k] = all[i].lo.X
+	}
+	return x
+}
+
+// touching returns, in their own order, the bodies that can reach into the stretch; some may not. It is good until the
+// next call.
+func (x *xOrder) touching(lo, hi float64) []int {
+	const slack = 1 // mm, far above rounding
+	from, _ := slices.BinarySearch(x.begin, lo-x.longest-slack)
+	to, _ := slices.BinarySearch(x.begin, hi+slack)
+	x.found = append(x.found[:0], x.order[from:to]...)
+	slices.Sort(x.found)
+	return x.found
 }
 
 func corners(p geometry.Prism) (lo, hi r3.Vector) {

@@ -161,12 +161,18 @@ func (m *measured) add(i, k int, kind, metal string, to r3.Vector, sheets []shee
 
 // toCases measures live parts against the metal cases of other modules near them.
 func (m *measured) toCases(slots []slot, sheets []sheet) {
+	order, at := m.alongX()
+	var near []int
 	for k := range slots {
 		s := &slots[k]
 		if s.body.Module.Case != "metal" {
 			continue
 		}
-		for i := range m.parts {
+		from, _ := slices.BinarySearch(at, s.lo.X-nearMM)
+		to, _ := slices.BinarySearch(at, s.hi.X+nearMM)
+		near = append(near[:0], order[from:to]...)
+		slices.Sort(near)
+		for _, i := range near {
 			l := &m.parts[i]
 			if l.body == s.body {
 				continue
@@ -179,17 +185,26 @@ func (m *measured) toCases(slots []slot, sheets []sheet) {
 	}
 }
 
+// alongX is the order of the parts along x, with their places there.
+func (m *measured) alongX() (order []int, at []float64) {
+	order, at = make([]int, len(m.parts)), make([]float64, len(m.parts))
+	for i := range order {
+		order[i] = i
+	}
+	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(m.parts[a].p.X, m.parts[b].p.X) })
+	for k, i := range order {
+		at[k] = m.parts[i].p.X
+	}
+	return order, at
+}
+
 func clamp(p, lo, hi r3.Vector) r3.Vector {
 	return r3.Vector{X: min(max(p.X, lo.X), hi.X), Y: min(max(p.Y, lo.Y), hi.Y), Z: min(max(p.Z, lo.Z), hi.Z)}
 }
 
 // toEachOther measures live parts near one another, sweeping along x.
 func (m *measured) toEachOther(sheets []sheet) {
-	order := make([]int, len(m.parts))
-	for i := range order {
-		order[i] = i
-	}
-	slices.SortFunc(order, func(a, b int) int { return cmp.Compare(m.parts[a].p.X, m.parts[b].p.X) })
+	order, _ := m.alongX()
 	for n, i := range order {
 		for _, k := range order[n+1:] {
 			a, b := &m.parts[i], &m.parts[k]
