@@ -9,6 +9,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -34,6 +35,7 @@ type field struct {
 	left   func()
 	gained func()
 	keys   func(fyne.KeyName) bool // takes keys before the field does; may be nil
+	mouse  bool                    // the keyboard comes by a click, which puts the cursor where it was made
 }
 
 func newField() *field {
@@ -76,9 +78,19 @@ func (f *field) FocusLost() {
 	}
 }
 
-// FocusGained implements [fyne.Focusable].
+// MouseDown implements [desktop.Mouseable].
+func (f *field) MouseDown(e *desktop.MouseEvent) {
+	f.mouse = true
+	f.Entry.MouseDown(e)
+	f.mouse = false
+}
+
+// FocusGained implements [fyne.Focusable]: coming by Tab picks all, so that typing replaces it.
 func (f *field) FocusGained() {
 	f.Entry.FocusGained()
+	if !f.mouse && !f.MultiLine && f.Text != "" {
+		f.Entry.TypedShortcut(&fyne.ShortcutSelectAll{})
+	}
 	if f.gained != nil {
 		f.gained()
 	}

@@ -43,7 +43,8 @@ func (f *form) group(path string, fd record.Field) fyne.CanvasObject {
 // optional builds a box to tick and, where it is ticked, the fields of coordinates that may be absent.
 func (f *form) optional(path string, fd record.Field) fyne.CanvasObject {
 	body := container.NewStack()
-	stated := newTickBox(words(fd)+" stated", nil)
+	what, _, _ := strings.Cut(fd.Doc, ";")
+	stated := newTickBox("State the "+what, nil)
 	show := func() {
 		set := !f.at(path).IsNil()
 		stated.Checked = set

@@ -33,6 +33,11 @@ func TestDialogsHearTheKeyboard(t *testing.T) {
 		t.Fatalf("the keyboard is at %T when the dialog opens", c.Focused())
 	}
 	test.Type(f, "x")
+	c.FocusNext()
+	c.FocusPrevious()
+	if f.SelectedText() != "x" {
+		t.Errorf("coming back by the keyboard picks %q", f.SelectedText())
+	}
 	pressed(f, fyne.KeyReturn)
 	if went != "gone ahead with x" || w.blocked() {
 		t.Errorf("Return in a field: %s", went)

@@ -50,7 +50,10 @@ func (g *gauges) delta(key string) string {
 	if !ok || !ok2 || math.Abs(now.Value-was.Value) < 1e-6 {
 		return ""
 	}
-	return g.u.Delta(now.Value-was.Value, now.Unit)
+	if s := g.u.Delta(now.Value-was.Value, now.Unit); !strings.HasPrefix(s, "±") {
+		return s
+	}
+	return "" // too small to show
 }
 
 // doubt marks a figure that rests on an estimate or an assumption.
