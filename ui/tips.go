@@ -11,12 +11,11 @@ import (
 // tips shows what a button or a row is for beside the pointer that rests on it. The toolkit has nothing of the kind.
 // It lies over the window without taking the mouse.
 type tips struct {
-	w     *Window
-	root  *fyne.Container
-	back  *canvas.Rectangle
-	lines []*canvas.Text
-	wait  *time.Timer
-	turn  int // counts what was pointed at, so that a late timer is passed over
+	w    *Window
+	root *fyne.Container
+	back *canvas.Rectangle
+	wait *time.Timer
+	turn int // counts what was pointed at, so that a late timer is passed over
 }
 
 // How long the pointer rests before a tip shows, how wide its text may be and how it is set.
