@@ -80,7 +80,7 @@ func (c *comparing) choice() fyne.CanvasObject {
 }
 
 // chooserWide is the width of the list of arrangements in units of the screen.
-const chooserWide = 200
+const chooserWide = 240
 
 // choose takes an arrangement into the comparison or leaves it out; it reports whether it can.
 func (c *comparing) choose(id string, on bool) bool {

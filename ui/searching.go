@@ -152,7 +152,8 @@ func (w *Window) showFound(r *search.Result) {
 	d := dialog.NewCustomWithoutButtons("What the search found", container.NewBorder(summary, nil, f.weightsPane(), nil, tabs), w.win)
 	f.open.OnTapped = func() { f.put(d) }
 	d.SetButtons([]fyne.CanvasObject{newPush("Close", d.Hide), f.open})
-	d.Resize(fyne.NewSize(1200, 680))
+	size := w.win.Canvas().Size()
+	d.Resize(fyne.NewSize(min(size.Width-60, 1600), size.Height-70))
 	f.rank()
 	w.ask(d)
 }

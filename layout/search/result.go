@@ -54,6 +54,15 @@ func (f *Found) Name() string {
 	return fmt.Sprintf("%s %ds %dp: %s", f.Module.ID, f.Series, f.Parallel, strings.Join(in, "; "))
 }
 
+// Short says the arrangement in a few words, the modules in its boxes in their order: "nmc-355 14s2p: 20 + 8".
+func (f *Found) Short() string {
+	var in []string
+	for _, b := range f.Boxes {
+		in = append(in, fmt.Sprint(b.Modules))
+	}
+	return fmt.Sprintf("%s %ds%dp: %s", f.Module.ID, f.Series, f.Parallel, strings.Join(in, " + "))
+}
+
 // Result is what a search found. It is never changed once made.
 type Result struct {
 	Found      []Found // the most energy first
@@ -86,8 +95,8 @@ func (r *Result) Open(i int) *layout.Arrangement {
 	m := &g.members[f.member]
 	a := *r.ground.a
 	a.ID = freshID(r.ground.plan, i)
-	a.Name = f.Name()
-	a.Note = "Found by the search. " + objectiveWords(f.Values)
+	a.Name = f.Short()
+	a.Note = "Found by the search: " + f.Name() + ". " + objectiveWords(f.Values)
 	a.Series, a.Parallel = f.Series, f.Parallel
 	a.Strings, a.Mirrors, a.Boxes = nil, nil, nil
 	for k, b := range g.subset.boxes {

@@ -285,7 +285,7 @@ func Pictured(es []*check.Evaluation, u Units, width, height float64) *drawing.L
 	for i, e := range es {
 		l := drawing.Plan(e.Scene, drawing.Options{Imperial: u == Imperial,
 			Off: drawing.LayerDimensions | drawing.LayerZones | drawing.LayerScale | drawing.LayerLabels | drawing.LayerLoads})
-		l.Title = fmt.Sprintf("%d  %s", i+1, e.Arrangement.Name)
+		l.Title = cutTo(fmt.Sprintf("%d  %s", i+1, e.Arrangement.Name), pictureLetters)
 		lists = append(lists, l)
 		if size := l.Bounds.Size(); size.X > 0 {
 			cell.Y = max(cell.Y, pictureWide*size.Y/size.X+pictureTitle)
@@ -294,11 +294,20 @@ func Pictured(es []*check.Evaluation, u Units, width, height float64) *drawing.L
 	return drawing.Multiples("", lists, pictureColumns(len(lists), cell, width/max(height, 1)), cell.X, cell.Y)
 }
 
-// A picture's width and the room for its title, in mm.
+// A picture's width and the room for its title, in mm, and the letters that go in it.
 const (
-	pictureWide  = 90
-	pictureTitle = 8
+	pictureWide    = 90
+	pictureTitle   = 8
+	pictureLetters = 44
 )
+
+// cutTo is a text of so many letters at most.
+func cutTo(s string, letters int) string {
+	if r := []rune(s); len(r) > letters {
+		return string(r[:letters-1]) + "…"
+	}
+	return s
+}
 
 // pictureColumns is how many pictures of a size stand abreast so that they come out large in a pane of an aspect.
 func pictureColumns(n int, cell r2.Point, aspect float64) int {

@@ -39,7 +39,7 @@ const mostFound = 200
 // key "rank mass_kg".
 func FoundPage(width float64, fonts *paint.Fonts, r *search.Result, order []int, chosen map[int]bool) *Page {
 	w := newWriter(width, fonts)
-	f := foundPage{w, r, min(360, width*0.4), 0}
+	f := foundPage{w, r, min(520, width*0.4), 0}
 	f.col = (width - f.left - 10) / float64(max(len(r.Objectives), 1))
 	w.y = 8
 	f.heads()
