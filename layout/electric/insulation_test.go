@@ -1,6 +1,7 @@
 package electric
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -187,11 +188,30 @@ func TestSweepFindsEveryNearPair(t *testing.T) {
 		p := drawPlan(t)
 		s := resolve(p)
 		for _, b := range s.Boxes {
-			m := newBoxFacts(b).measure()
-			got := map[[2]int]bool{}
+			for _, body := range b.Modules {
+				m := *body.Module
+				m.Case = "metal"
+				body.Module = &m
+			}
+			facts := newBoxFacts(b)
+			m := facts.measure()
+			got, cases := map[[2]int]bool{}, map[string]bool{}
 			for _, g := range m.gaps {
-				if g.kind == ToTerminal {
+				switch g.kind {
+				case ToTerminal:
 					got[[2]int{g.a, g.b}] = true
+				case ToCase:
+					cases[fmt.Sprint(g.a, g.metal)] = true
+				}
+			}
+			for i := range m.parts {
+				for k := range facts.slots {
+					l, c := &m.parts[i], &facts.slots[k]
+					d := l.p.Sub(clamp(l.p, c.lo, c.hi)).Abs()
+					near := c.body.Module.Case == "metal" && l.body != c.body && d.X < nearMM && d.Y < nearMM && d.Z < nearMM
+					if near != cases[fmt.Sprint(i, c.body.ID)] {
+						t.Fatalf("%s at the case of %s: near %v, measured %v", l.ref, c.body.ID, near, !near)
+					}
 				}
 			}
 			for i := range m.parts {
