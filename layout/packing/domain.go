@@ -21,11 +21,12 @@ const (
 	// pollEvery is after how many contacts the end of the work is looked for.
 	pollEvery = 64
 	// contactCost estimates the nanoseconds for one.
-	contactCost = 1500
+	contactCost = 400
 )
 
-// maxDomain bounds the intervals of one domain.
-const maxDomain = 500
+// maxDomain bounds the intervals of one domain, where options are four at most; with
+// more they are dense soon.
+const maxDomain = 300
 
 // with is the domain and an interval; grown is false when it was in it already.
 func (d domain) with(iv span64) (out domain, grown bool) {
@@ -88,7 +89,7 @@ func (p *plane) leftPushed(ctx context.Context, across []domain) []domain {
 				push(j, span64{s.x + z.hi.x, s.x + s.y + z.hi.x})
 			}
 		}
-		if len(out[s.opt]) > maxDomain {
+		if len(out[s.opt]) > maxDomain/max(1, p.usable/4) {
 			return p.wholeDomains()
 		}
 	}

@@ -30,7 +30,7 @@ func (k *stacker) mixBound() int {
 	if w.p == nil {
 		return 0
 	}
-	if len(groups) < 2 || len(groups) > maxGroups {
+	if len(groups) < 1 || len(groups) > maxGroups {
 		return math.MaxInt
 	}
 	var rises []int64
@@ -40,19 +40,37 @@ func (k *stacker) mixBound() int {
 	shares := shareCorners(rises, k.f.ceiling-k.f.z)
 	var limits []mixLimit
 	all := k.worths(groups, rises, shares)
-	for i, y := range all {
-		lift := k.s.portion(1/float64(len(all)-i), true)
-		most := k.mostWorth(w, groups, y)
+	w.prepare(k.s.ctx)
+	for level := 1; level <= mixLevels; level++ {
+		lift := k.s.portion(0.4, level < mixLevels)
+		for i, y := range all {
+			limits = append(limits, k.limitsBy(w, groups, shares, y, 1/float64(len(all)-i))...)
+		}
 		lift()
-		for _, u := range shares {
-			l := mixLimit{most: most}
-			for g := range groups {
-				l.coef = append(l.coef, u[g]*y[g])
-			}
-			limits = append(limits, l)
+		if level < mixLevels && (k.s.ctx.Err() != nil || !w.refine(k.s.ctx)) {
+			break
 		}
 	}
 	return greatestMix(limits, len(groups))
+}
+
+// mixLevels is on how many divisions of the plane worths are weighed, coarse first.
+const mixLevels = 2
+
+// limitsBy are the limits by one choice of worths, within a part of the work left.
+func (k *stacker) limitsBy(w *weigher, groups [][]int, shares [][]float64, y []float64, part float64) []mixLimit {
+	lift := k.s.portion(part, true)
+	most := k.mostWorth(w, groups, y)
+	lift()
+	var out []mixLimit
+	for _, u := range shares {
+		l := mixLimit{most: most}
+		for g := range groups {
+			l.coef = append(l.coef, u[g]*y[g])
+		}
+		out = append(out, l)
+	}
+	return out
 }
 
 // worths lists worths of the groups that are likely to bound their mixes: all alike,

@@ -17,7 +17,7 @@ import (
 // maxFitted where it only nearly does.
 const (
 	maxSquares = 130
-	maxFitted  = 90
+	maxFitted  = 50
 )
 
 // squares is a division of a plane into squares of a step, from an anchor.
@@ -415,7 +415,7 @@ func (p *plane) steps() []int64 {
 	size := max(b.w(), b.h())
 	base := p.baseStep()
 	if base == 0 || size/base > maxSquares {
-		return []int64{p.fittingStep(size)}
+		return []int64{p.fittingStep(size, maxFitted)}
 	}
 	if base%2 == 0 {
 		return []int64{base, base / 2}
@@ -423,9 +423,18 @@ func (p *plane) steps() []int64 {
 	return []int64{base}
 }
 
-// fittingStep is a step with at most maxFitted squares along the bay of which the
-// sides of all cores are nearly whole multiples.
-func (p *plane) fittingStep(size int64) (best int64) {
+// stepWithin is a step with at most so many squares along the bay.
+func (p *plane) stepWithin(squares int64) int64 {
+	b := p.fields[p.options[0].parts[0].field].bounds
+	if base := p.baseStep(); base > 0 && max(b.w(), b.h())/base <= squares {
+		return base
+	}
+	return p.fittingStep(max(b.w(), b.h()), squares)
+}
+
+// fittingStep is a step with at most so many squares along the bay of which the sides
+// of all cores are nearly whole multiples.
+func (p *plane) fittingStep(size, squares int64) (best int64) {
 	var sides []int64
 	for _, cores := range p.coreFamilies() {
 		for _, c := range cores {
@@ -433,7 +442,7 @@ func (p *plane) fittingStep(size int64) (best int64) {
 		}
 	}
 	bestLoss := math.Inf(1)
-	least := ceilDiv(size, maxFitted)
+	least := ceilDiv(size, squares)
 	// A multiple of a few halvings, so that it can be divided.
 	defer func() { best = max(8, best/8*8) }()
 	for _, side := range sortedUnique(slices.Clone(sides)) {

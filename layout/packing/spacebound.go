@@ -173,6 +173,7 @@ const maxWorth = 1 << 30
 // found once for several weights.
 type weigher struct {
 	p     *plane // nil where no posture has any floor
+	q     *raster
 	cover []spot
 	cores *families
 	// prices are kept from one choice of worths to the next.
@@ -197,20 +198,47 @@ func (w *weigher) prepare(ctx context.Context) bool {
 	if w.cores != nil {
 		return true
 	}
-	q := newRaster(ctx, w.p, w.p.steps()[0])
+	q := newRaster(ctx, w.p, w.p.stepWithin(coarseSquares))
 	cover := q.reachable(costing(ctx, q.rowCost()))
 	if ctx.Err() != nil {
 		return false
 	}
-	w.cover, w.cores = cover, &families{}
-	if len(cover) == 0 {
-		return true
-	}
-	for _, cores := range fewer(q.p.coreFamilies(), len(cover)) {
-		w.cores.grids = append(w.cores.grids, newGrid(cover, q.floored(cores)))
-	}
+	w.q, w.cover, w.cores = q, cover, q.grids(cover, fewer(q.p.coreFamilies(), len(cover)))
 	return true
 }
+
+// refine goes over to squares half as wide with the prices known; it reports false
+// when there are none or the work was spent first.
+func (w *weigher) refine(ctx context.Context) bool {
+	if w.prices == nil || len(w.cover) > maxRefined {
+		return false
+	}
+	q := w.q.finer()
+	if q == nil {
+		return false
+	}
+	in := make(map[spot]bool, len(w.cover))
+	for _, c := range w.cover {
+		in[c] = true
+	}
+	cover := q.reachableWhere(func(c spot) bool { return in[spot{c.opt, w.q.rounded(c.vec)}] }, costing(ctx, q.rowCost()))
+	if ctx.Err() != nil || len(cover) == 0 {
+		return false
+	}
+	cores := q.grids(cover, w.q.p.coreFamilies()[:len(w.cores.grids)])
+	d := newDualSolver(cores)
+	copy(d.u, w.cores.carried(w.prices.best.price, cores, vec{w.q.step.x - q.step.x, w.q.step.y - q.step.y}))
+	d.rate(d.u)
+	w.q, w.cover, w.cores, w.prices = q, cover, cores, d
+	return true
+}
+
+const (
+	// coarseSquares is how many squares a plane is long at first where worths are weighed.
+	coarseSquares = 35
+	// maxRefined bounds the squares that are divided.
+	maxRefined = 12_000
+)
 
 // weighed bounds the sum of the options' worths over any planar packing, by prices
 // of squares in which some real position is free.
