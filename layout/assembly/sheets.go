@@ -2,6 +2,7 @@ package assembly
 
 import (
 	"fmt"
+	"strings"
 
 	"stowbay/layout"
 )
@@ -160,7 +161,7 @@ func resultWords(t layout.Test) string {
 	if t.Unit == "" && t.Value == 0 {
 		return words
 	}
-	return fmt.Sprintf("%g %s, %s", t.Value, t.Unit, words)
+	return strings.TrimSpace(fmt.Sprintf("%g %s", t.Value, t.Unit)) + ", " + words
 }
 
 func photosOf(b *layout.Build, box string) []layout.Photo {
