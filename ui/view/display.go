@@ -63,7 +63,7 @@ func (m *Model) Places() []drawing.Place {
 		if f.To != nil {
 			p.B = *f.To
 		}
-		if f.Compare != "" {
+		if f.Compare != "" && (f.Unit == "mm" || i+1 == m.Display.Focus) {
 			p.Text = placeText(f, m.Units())
 		}
 		out = append(out, p)

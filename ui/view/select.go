@@ -15,7 +15,6 @@ import (
 
 // Select picks things, moves them and pulls a rubber band.
 type Select struct {
-	still
 	m *Model
 
 	down    bool

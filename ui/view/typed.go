@@ -9,9 +9,6 @@ import (
 	"github.com/golang/geo/r2"
 )
 
-// entryRunes are the characters of lengths, angles and places typed while drawing.
-const entryRunes = "0123456789.+-*/()<=,°\"' \u00d7minchftdeg"
-
 // entry is what was typed while drawing: a length, length<angle in degrees as the view is drawn, length<<angle turned
 // from the side before, <angle alone, or =x,y for a place.
 type entry string
