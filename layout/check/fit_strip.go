@@ -17,11 +17,21 @@ func (f *boxFit) strips(all []solid, inside *geometry.Prepared) {
 	for i := range all {
 		for _, st := range all[i].strips {
 			f.stripFree(&all[i], st.Of, st.Prism, all, near)
-			if inside != nil && !inside.ContainsPrism(st.Prism) && inside.ContainsPrism(all[i].pose.Prism()) {
+			if inside != nil && !inside.ContainsPrism(slackened(st.Prism)) && inside.ContainsPrism(all[i].pose.Prism()) {
 				f.stripBreach(&all[i], st.Of, st.Prism, nil)
 			}
 		}
 	}
+}
+
+// slackened is a strip that gives way by the tolerance on every side: the corners of slanted walls and what is pushed
+// against them are rounded to the lattice each for itself.
+func slackened(p geometry.Prism) geometry.Prism {
+	lo, hi := corners(p)
+	if min(hi.X-lo.X, hi.Y-lo.Y, hi.Z-lo.Z) <= 2*tolerance {
+		return p
+	}
+	return geometry.Prism{Base: geometry.NewRect(lo.X+tolerance, lo.Y+tolerance, hi.X-tolerance, hi.Y-tolerance), Bottom: p.Bottom, Top: p.Top}
 }
 
 func (f *boxFit) stripFree(s *solid, of string, strip geometry.Prism, all []solid, near *xOrder) {

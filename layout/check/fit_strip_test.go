@@ -6,6 +6,8 @@ import (
 	"testing"
 
 	"github.com/golang/geo/r3"
+
+	"stowbay/geometry"
 )
 
 // Of any bodies, those that reach into a stretch along x are among those found for it, and they come in their own order.
@@ -30,6 +32,23 @@ func TestNoBodyAlongAStripIsMissed(t *testing.T) {
 					t.Fatalf("body %d from %v to %v is missed for the stretch from %v to %v", i, all[i].lo.X, all[i].hi.X, lo, hi)
 				}
 			}
+		}
+	}
+}
+
+// A strip pushed against a slanted wall of which it is rounded past by less than the tolerance does not leave the box;
+// one that is two tolerances past does.
+func TestStripAtASlantedWall(t *testing.T) {
+	space := geometry.Space{Solids: []geometry.Prism{{Base: geometry.Ring{{}, {X: 1000}, {X: 700, Y: 500}, {Y: 500}}.Polygon(), Bottom: 0, Top: 100}}}
+	inside, err := space.Prepare()
+	if err != nil {
+		t.Fatal(err)
+	}
+	const wall = 1000 - 300*400/500. // where y is 400
+	for past, want := range map[float64]bool{-1: true, 0: true, 0.004: true, 0.05: false, 1: false} {
+		strip := geometry.Prism{Base: geometry.NewRect(wall-150+past, 360, wall+past, 400), Bottom: 0, Top: 50}
+		if got := inside.ContainsPrism(slackened(strip)); got != want {
+			t.Errorf("a strip %v mm past the wall is inside: %v", past, got)
 		}
 	}
 }
