@@ -93,7 +93,7 @@ func (s *seeker) visit(n ast.Node) bool {
 	case *ast.ImportSpec:
 		return false
 	case *ast.CallExpr:
-		return !named(n.Fun, "make", "panic")
+		return !named(n.Fun, "make", "panic") && !infinity(n.Fun)
 	case *ast.IndexExpr:
 		ast.Inspect(n.X, s.visit)
 		return false
@@ -133,6 +133,12 @@ func unused(n *ast.ReturnStmt) bool {
 	}
 	_, plain := n.Results[last].(*ast.BasicLit)
 	return !plain
+}
+
+// infinity tells whether a function is math.Inf or math.IsInf, where only the sign of the number counts.
+func infinity(e ast.Expr) bool {
+	s, ok := e.(*ast.SelectorExpr)
+	return ok && named(s.X, "math") && (s.Sel.Name == "Inf" || s.Sel.Name == "IsInf")
 }
 
 // presence tells whether a comparison only asks whether something is there.
