@@ -1,9 +1,6 @@
 package packing
 
-import (
-	"slices"
-	"sort"
-)
+import "slices"
 
 // spot is one option at one place.
 type spot struct {
@@ -188,6 +185,6 @@ func asRings(ws []wall) [][]vec {
 
 // sortedUnique sorts and drops repeats.
 func sortedUnique(s []int64) []int64 {
-	sort.Slice(s, func(i, j int) bool { return s[i] < s[j] })
+	slices.Sort(s)
 	return slices.Compact(s)
 }

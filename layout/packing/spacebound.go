@@ -249,6 +249,9 @@ func (s *session) weighed(w *weigher, worth []float64) float64 {
 	if len(w.cover) == 0 {
 		return 0
 	}
+	if s.ctx.Err() != nil {
+		return math.Inf(1)
+	}
 	if w.prices == nil {
 		w.prices = newDualSolver(w.cores)
 	}
