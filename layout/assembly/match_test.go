@@ -156,10 +156,10 @@ func TestMatchLeavesRefusedOut(t *testing.T) {
 
 // A module is placed blind where neither its capacity nor its resistance was measured; one of the two will do.
 func TestMatchCountsWhatWasNotMeasured(t *testing.T) {
-	m := matchModel(4, 1)
-	rs := m.Scene.Plan.Build.Received[:4]
-	rs[0].CapacityAh = 0
-	rs[1].MilliOhm = 0
+	m := matchModel(6, 1)
+	rs := m.Scene.Plan.Build.Received[:6]
+	rs[0].CapacityAh, rs[3].CapacityAh = 0, 0
+	rs[1].MilliOhm, rs[4].MilliOhm = 0, 0
 	rs[2].CapacityAh, rs[2].MilliOhm = 0, 0
 	m.Scene.Plan.Build.Received = rs
 	got, err := Match(m)
