@@ -193,6 +193,20 @@ func TestNest(t *testing.T) {
 	}
 }
 
+// Half an ellipse of radii 20 and 10 whose first axis is turned upright: its area is pi x 20 x 10 / 2, its width 10.
+func TestTurnedEllipse(t *testing.T) {
+	rings, err := ParseSVGPath("M0 0A20 10 90 0 1 0 40Z")
+	if err != nil || len(rings) != 1 {
+		t.Fatal(rings, err)
+	}
+	if got, want := math.Abs(rings[0].Area()), math.Pi*100; got > want || got < want-ChordTolerance*rings[0].Perimeter() {
+		t.Errorf("area %v, want %v", got, want)
+	}
+	if size := rings[0].Bounds().Size(); math.Abs(size.X-10) > ChordTolerance || math.Abs(size.Y-40) > ChordTolerance {
+		t.Errorf("size %v", size)
+	}
+}
+
 // After Z the pen is where its part started (SVG 1.1 recommendation, section 8.3.3).
 func TestPenReturnsToTheStart(t *testing.T) {
 	rings, err := ParseSVGPath("M5 7h9v9z l9 0 0-9z m1 2 h3 v3 z")
