@@ -237,6 +237,20 @@ func TestArcBeyondATurn(t *testing.T) {
 	}
 }
 
+// A narrow sector, half a degree of a circle of 1000 mm: its area is r² times half the angle.
+func TestArcOfHalfADegree(t *testing.T) {
+	angle := 0.5 * math.Pi / 180
+	groups := append([]string{"0 ARC", "8 a", "10 0", "20 0", "40 1000", "50 0", "51 0.5"}, line("a", 1000, 0, 0, 0)...)
+	groups = append(groups, line("a", 0, 0, 1000*math.Cos(angle), 1000*math.Sin(angle))...)
+	d, err := ReadDXF(strings.NewReader(dxf(4, groups...)))
+	if err != nil || len(d.Outlines) != 1 {
+		t.Fatal(d, err)
+	}
+	if got, want := math.Abs(d.Outlines[0].Ring.Area()), 1e6*angle/2; math.Abs(got-want) > 12 { // the lattice moves corners by up to 0.005 mm
+		t.Errorf("area %v, want %v", got, want)
+	}
+}
+
 // Group codes go from -5 to 1071 (DXF reference, group codes in numerical order; from memory, not checked against the text).
 func TestGroupCodes(t *testing.T) {
 	for code, good := range map[string]bool{"-5": true, "-6": false, "1071": true, "1072": false} {
