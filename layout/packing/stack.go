@@ -154,8 +154,10 @@ func (k *stacker) from(z int64, layer int) stacked {
 		bound := max(best.bound, here.bound+above.bound)
 		// An empty layer carries nothing.
 		if here.count > 0 && here.count+above.count > best.count {
-			best.count = here.count + above.count
-			best.solids = append(append([]solid(nil), here.solids...), above.solids...)
+			solids := k.propped(append(append([]solid(nil), here.solids...), above.solids...))
+			if len(solids) > best.count {
+				best.count, best.solids = len(solids), solids
+			}
 		}
 		best.bound = bound
 	}

@@ -218,7 +218,7 @@ func inLevels(p Problem, b Bay, a Placement) string {
 	return ""
 }
 
-// rests reports whether a module stands on a floor or at the top of a layer.
+// rests reports whether a module stands on a floor or over a module whose top, with what stays free above it, it touches.
 func rests(p Problem, r Result, b Bay, a Placement) bool {
 	for _, l := range b.Levels {
 		if math.Abs(l.FloorMM-a.Z) < tol {
@@ -226,7 +226,9 @@ func rests(p Problem, r Result, b Bay, a Placement) bool {
 		}
 	}
 	for _, q := range r.Placements {
-		if q.Bay == a.Bay && math.Abs(q.Z+tall(p, q)-a.Z) < tol {
+		f, g := footprint(p, a), footprint(p, q)
+		over := f.x0 < g.x1-tol && g.x0 < f.x1-tol && f.y0 < g.y1-tol && g.y0 < f.y1-tol
+		if q.Bay == a.Bay && over && math.Abs(q.Z+tall(p, q)-a.Z) < tol {
 			return true
 		}
 	}
