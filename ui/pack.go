@@ -14,6 +14,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"stowbay/layout"
+	"stowbay/layout/check"
 	"stowbay/layout/fill"
 	"stowbay/layout/packing"
 	"stowbay/ui/view"
@@ -117,6 +118,7 @@ func (w *Window) packTarget() string {
 func (w *Window) pack(wish fill.Wish, only string) {
 	ctx, cancel := context.WithCancel(context.Background())
 	a, lib := w.model.Arrangement(), w.model.Library()
+	wish.Trouble = check.Trouble(w.model.Plan(), lib)
 	text := widget.NewLabel("Looking …")
 	bar := widget.NewProgressBar()
 	bar.TextFormatter = func() string { return fmt.Sprintf("%.0f of at most %.0f", bar.Value, bar.Max) }
@@ -241,7 +243,7 @@ func packedText(done fill.Done) string {
 		if name == "" {
 			name = o.Box.ID
 		}
-		fmt.Fprintf(&b, "**%s: %s.**\n\nHow it is known: %s.\n\n", name, fill.Words(o.Result), strings.TrimSuffix(o.Result.Argument, "."))
+		fmt.Fprintf(&b, "**%s: %s.**\n\nHow it is known: %s.\n\n", name, fill.Words(o.Result), strings.TrimSuffix(fill.Reason(o.Result), "."))
 	}
 	return b.String()
 }
