@@ -532,9 +532,6 @@ func TestOpenBesideStaysInTheFolder(t *testing.T) {
 	}
 	f.Close()
 	names := []string{"../secret", "link.png", "/etc/passwd", `..\secret`, "pic/../../secret", "", ".", `C:\x.png`, "pic"}
-	if syscall.Mkfifo(filepath.Join(dir, "in", "pipe"), 0o600) == nil {
-		names = append(names, "pipe")
-	}
 	for _, name := range names {
 		if f, err := OpenBeside(plan, name); err == nil {
 			f.Close()
