@@ -12,7 +12,9 @@ import (
 // What a caller gives in the place of an estimate, or gives no more, counts as in a fresh evaluation.
 func TestFollowsWhatIsGiven(t *testing.T) {
 	s := sceneOf(donor(), fleet(2, 6), nil)
-	entry := func(g Group) Entry { return Entry{ID: string(g), Group: g, Name: string(g), Count: 1, Kg: 1.25, Known: Rule} }
+	entry := func(g Group) Entry {
+		return Entry{ID: string(g), Group: g, Name: string(g), Count: 1, Kg: 1.25, Known: Rule}
+	}
 	given := [][]Entry{nil, {entry(Links)}, {entry(Coolant)}, {entry(Links), entry(Coolant)}}
 	seen := map[float64]bool{}
 	for i, before := range given {
