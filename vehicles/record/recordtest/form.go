@@ -13,13 +13,17 @@ import (
 // place is how a problem found in a file starts. What concerns the whole file has no line.
 var place = regexp.MustCompile(`^[^:]+:(\d+:\d+:)? `)
 
+// echoed is a number of the file that a message repeats as it stands there: it may end with a point.
+var echoed = regexp.MustCompile(`the number [^ ,;]+`)
+
 // slips are marks of a message that was not written for people.
 var slips = []string{"%!", "<nil>", "{{", "struct {", "map[", "reflect.", "runtime error", "yaml: ", "0x", "!!"}
 
 // Form says what is wrong with the form of a problem found in a file; "" where nothing is. The form is
 // file:line:column: path: what is wrong, what is allowed, in one line, without a full stop.
 func Form(p record.Problem) string {
-	text := p.String()
+	said := echoed.ReplaceAllString(p.Msg, "the number 0")
+	text := strings.Replace(p.String(), p.Msg, said, 1)
 	first, _ := utf8.DecodeRuneInString(p.Msg)
 	switch {
 	case p.File == "" || !place.MatchString(text):
@@ -30,13 +34,13 @@ func Form(p record.Problem) string {
 		return "says nothing, or has blanks around it"
 	case strings.ContainsAny(text, "\n\r"):
 		return "has several lines"
-	case unicode.IsUpper(first) || strings.HasSuffix(p.Msg, "."):
+	case unicode.IsUpper(first) || strings.HasSuffix(said, "."):
 		return "starts like a sentence or ends like one"
 	case utf8.RuneCountInString(p.Msg) > 400:
 		return "is too long to be read"
 	}
 	for _, s := range slips {
-		if strings.Contains(unquoted(p.Msg), s) {
+		if strings.Contains(unquoted(said), s) {
 			return fmt.Sprintf("says %q", s)
 		}
 	}
