@@ -335,7 +335,7 @@ func tryPlan(t inputs.T, data []byte, oneIn int) error {
 		}
 		if inputs.OneIn(oneIn, data) {
 			for _, p := range ps {
-				if wrong := recordtest.Form(p); wrong != "" {
+				if wrong := recordtest.Place(p); wrong != "" {
 					t.Errorf("%q %s", p, wrong)
 				}
 			}

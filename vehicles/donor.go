@@ -96,7 +96,7 @@ type Road struct {
 
 // Seat is one place for an occupant.
 type Seat struct {
-	Name string `yaml:"name" rule:"required" doc:"driver, front passenger, second row left ..."`
+	Name string `yaml:"name" rule:"required" doc:"driver, front passenger, second row left and so on"`
 	At   XYZ    `yaml:"at_mm" rule:"required,min=-10000,max=20000" doc:"centre of gravity of the seated occupant"`
 }
 

@@ -69,7 +69,7 @@ func (r reader[T]) try(t inputs.T, data []byte, oneIn int) error {
 		}
 		if inputs.OneIn(oneIn, data) {
 			for _, p := range ps {
-				if wrong := recordtest.Form(p); wrong != "" {
+				if wrong := recordtest.Place(p); wrong != "" {
 					t.Errorf("%q %s", p, wrong)
 				}
 			}

@@ -20,11 +20,28 @@ var echoed = regexp.MustCompile(`the number [^ ,;]+`)
 var slips = []string{"%!", "<nil>", "{{", "struct {", "map[", "reflect.", "runtime error", "yaml: ", "0x", "!!"}
 
 // Form says what is wrong with the form of a problem found in a file; "" where nothing is. The form is
-// file:line:column: path: what is wrong, what is allowed, in one line, without a full stop.
+// file:line:column: path: what is wrong, what is allowed, in one line, without a full stop. It is for files written to
+// be wrong: what a message repeats of an arbitrary file may look like a slip.
 func Form(p record.Problem) string {
+	if wrong := Place(p); wrong != "" {
+		return wrong
+	}
 	said := echoed.ReplaceAllString(p.Msg, "the number 0")
-	text := strings.Replace(p.String(), p.Msg, said, 1)
-	first, _ := utf8.DecodeRuneInString(p.Msg)
+	first, _ := utf8.DecodeRuneInString(said)
+	if unicode.IsUpper(first) || strings.HasSuffix(said, ".") {
+		return "starts like a sentence or ends like one"
+	}
+	for _, s := range slips {
+		if strings.Contains(unquoted(said), s) {
+			return fmt.Sprintf("says %q", s)
+		}
+	}
+	return ""
+}
+
+// Place says what keeps a problem of any file from being one line of text with a place; "" where nothing does.
+func Place(p record.Problem) string {
+	text := p.String()
 	switch {
 	case p.File == "" || !place.MatchString(text):
 		return "has no place"
@@ -34,15 +51,8 @@ func Form(p record.Problem) string {
 		return "says nothing, or has blanks around it"
 	case strings.ContainsAny(text, "\n\r"):
 		return "has several lines"
-	case unicode.IsUpper(first) || strings.HasSuffix(said, "."):
-		return "starts like a sentence or ends like one"
 	case utf8.RuneCountInString(p.Msg) > 400:
 		return "is too long to be read"
-	}
-	for _, s := range slips {
-		if strings.Contains(unquoted(said), s) {
-			return fmt.Sprintf("says %q", s)
-		}
 	}
 	return ""
 }
