@@ -105,6 +105,10 @@ func TestDropPictureGoesUnderTheView(t *testing.T) {
 		t.Fatal(err)
 	}
 	dropFile(w, "photo.png", []byte(b.String()), t)
+	if n := len(w.model.Plan().Underlays); n != 0 || len(w.dialogs) != 1 {
+		t.Fatalf("%d pictures before the view is asked for, %d dialogs", n, len(w.dialogs))
+	}
+	w.typedKey(&fyne.KeyEvent{Name: fyne.KeyReturn})
 	if n := len(w.model.Plan().Underlays); n != 1 {
 		t.Errorf("%d pictures", n)
 	}

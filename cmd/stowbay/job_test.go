@@ -177,7 +177,7 @@ func TestWholeJobInTheRealWindow(t *testing.T) {
 	}
 	p = nil
 	d.until("modules packed", func() bool {
-		d.key("Escape", "ctrl+s")
+		d.key("Return", "ctrl+s") // Escape would cancel the packing
 		p = d.plan(path)
 		return p != nil && count(p) > 0
 	})
