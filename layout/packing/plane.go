@@ -24,7 +24,9 @@ func newPlane(fields []*field, options []option, usable int, fixed []spot) *plan
 	for i := range options {
 		p.zone[i] = make([][]rect, len(options))
 		for j := range options {
-			p.zone[i][j] = zones(&options[i], &options[j])
+			if i < usable || j < usable { // fixed modules are not looked at against each other
+				p.zone[i][j] = zones(&options[i], &options[j])
+			}
 		}
 	}
 	return p
