@@ -243,7 +243,7 @@ func packedText(done fill.Done) string {
 		if name == "" {
 			name = o.Box.ID
 		}
-		fmt.Fprintf(&b, "**%s: %s.**\n\nHow it is known: %s.\n\n", name, fill.Words(o.Result), strings.TrimSuffix(fill.Reason(o.Result), "."))
+		fmt.Fprintf(&b, "**%s: %s.**\n\nHow it is known: %s.\n\n", name, fill.Words(o.Result), strings.TrimSuffix(o.Result.Reason, "."))
 	}
 	return b.String()
 }

@@ -3,7 +3,6 @@ package fill
 import (
 	"context"
 	"fmt"
-	"strings"
 
 	"stowbay/layout"
 	"stowbay/layout/packing"
@@ -82,12 +81,4 @@ func Words(r packing.Result) string {
 		return fmt.Sprintf("%d found when stopped; no more than %d", n, r.Bound)
 	}
 	return fmt.Sprintf("best found %d; no more than %d", n, r.Bound)
-}
-
-// Reason says why no more fit than the result's bound, without its counts: what follows Words.
-func Reason(r packing.Result) string {
-	if _, why, ok := strings.Cut(r.Argument, ": "); ok {
-		return why
-	}
-	return r.Argument
 }

@@ -73,25 +73,11 @@ func wholeStrings(a *layout.Arrangement) (keep []int, ok bool) {
 		strings := min(left, len(a.Boxes[i].Modules)/a.Series)
 		keep[i] = strings * a.Series
 		left -= strings
-		if staying(a.Boxes[i]) > keep[i] {
+		if b := a.Boxes[i]; b.Locked && keep[i] < len(b.Modules) || keep[i] < len(kept(b, Wish{})) {
 			return nil, false
 		}
 	}
 	return keep, left == 0
-}
-
-// staying is the number of modules of a box that may not be taken out.
-func staying(b *layout.Box) int {
-	if b.Locked {
-		return len(b.Modules)
-	}
-	n := 0
-	for i := range b.Modules {
-		if b.Modules[i].Locked {
-			n++
-		}
-	}
-	return n
 }
 
 // lower takes the highest modules out of a box until no more than n are left in it, or none that may go.

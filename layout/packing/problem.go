@@ -158,8 +158,9 @@ type Result struct {
 	// stands on a floor or on a layer of modules of one height. Bound, never less, holds
 	// for modules at any heights; the two are equal where nothing stacks.
 	LayeredBound int
-	// Argument says in words what proved the count or how far the bound is.
-	Argument string
+	// Argument says in words what proved the count or how far the bound is; Reason is
+	// its part without the counts.
+	Argument, Reason string
 	// Stopped is set when time ran out or the context was cancelled.
 	Stopped bool
 	Elapsed time.Duration

@@ -8,8 +8,8 @@ import (
 // propped makes every module of a stack rest on a floor or on a module of the layer below it: a plane of modules is
 // packed without regard to what lies under it. From the second layer on, modules over nothing go, and where the
 // pattern of the layer below carries more, that is taken over; room left over is filled from the other. Modules that
-// stood on those that went go in turn. The first layer is taken to be carried. The count can only fall, so that bounds
-// stay valid.
+// stood on those that went go in turn. The first layer is taken to be carried. What comes out of a layer is a packing of its
+// plane again, so that bounds stay valid.
 func (k *stacker) propped(in []solid) []solid {
 	var out []solid
 	for i := 0; i < len(in); {
@@ -29,17 +29,21 @@ func (k *stacker) propped(in []solid) []solid {
 
 // carried is what of a layer can stand on the modules below it.
 func (k *stacker) carried(layer, below []solid) []solid {
-	z := layer[0].z
+	z, n := layer[0].z, layer[0].layer
 	carriers := k.carriers(z, below)
-	stand := slices.DeleteFunc(slices.Clone(layer), func(t solid) bool { return !k.over(t, carriers) })
+	under := make([]rect, len(carriers))
+	for i, t := range carriers {
+		under[i] = k.plan(t)
+	}
+	stand := slices.DeleteFunc(slices.Clone(layer), func(t solid) bool { return !standsOver(k.plan(t), under) })
 	if len(stand) == len(layer) {
 		return layer
 	}
 	pattern := slices.Clone(carriers)
 	for i := range pattern {
-		pattern[i].z, pattern[i].layer = z, layer[0].layer
+		pattern[i].z, pattern[i].layer = z, n
 	}
-	kept, repeated := k.filled(z, stand, pattern), k.filled(z, pattern, stand)
+	kept, repeated := k.filled(z, n, stand, pattern), k.filled(z, n, pattern, stand)
 	if len(repeated) > len(kept) {
 		return repeated
 	}
@@ -53,11 +57,9 @@ func (k *stacker) carriers(z int64, below []solid) []solid {
 	return slices.DeleteFunc(all, func(t solid) bool { return t.z+k.s.rise(&k.s.p.Postures[t.posture]) != z })
 }
 
-// over tells whether a module stands over one of those.
-func (k *stacker) over(t solid, carriers []solid) bool {
-	a := k.plan(t)
-	return slices.ContainsFunc(carriers, func(c solid) bool {
-		b := k.plan(c)
+// standsOver tells whether a module seen from above stands over one of those.
+func standsOver(a rect, under []rect) bool {
+	return slices.ContainsFunc(under, func(b rect) bool {
 		return a.lo.x < b.hi.x && b.lo.x < a.hi.x && a.lo.y < b.hi.y && b.lo.y < a.hi.y
 	})
 }
@@ -70,9 +72,8 @@ func (k *stacker) plan(t solid) rect {
 
 // filled stands modules on the plane at a height, those of the first list and then those of the second, where they may
 // stand and do not conflict with those before.
-func (k *stacker) filled(z int64, first, second []solid) []solid {
-	build := planeBuilder{s: k.s, bay: k.bay, f: k.f}
-	p, _ := build.layer(z, k.fitting(z), k.beside)
+func (k *stacker) filled(z int64, layer int, first, second []solid) []solid {
+	p := k.planeAt(z, layer, k.fitting(z)).p
 	if p == nil {
 		return nil
 	}

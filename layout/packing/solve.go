@@ -232,9 +232,11 @@ func (s *session) finish(res *Result) {
 		args = append(args, b.arguments...)
 	}
 	why := sentence(unique(args))
+	res.Reason = why
 	switch {
 	case met:
 		res.Argument = fmt.Sprintf("the target of %d is met", s.p.Target)
+		res.Reason = res.Argument
 	case res.Proved:
 		res.Argument = fmt.Sprintf("%d fit; %d is proved impossible: %s", res.Count, res.Count+1, why)
 	case res.Layered && res.Count == res.LayeredBound:

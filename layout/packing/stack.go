@@ -196,6 +196,11 @@ func (k *stacker) byRise(postures []int) [][]int {
 
 // layer packs the postures on one plane at height z.
 func (k *stacker) layer(z int64, layer int, postures []int) stacked {
+	return k.planeAt(z, layer, postures).at(z, layer)
+}
+
+// planeAt is the plane of the postures at height z, packed when it is met first.
+func (k *stacker) planeAt(z int64, layer int, postures []int) *layerPlane {
 	build := planeBuilder{s: k.s, bay: k.bay, f: k.f}
 	sign := build.signature(z, postures, k.beside)
 	l, known := k.layers[sign]
@@ -208,7 +213,7 @@ func (k *stacker) layer(z int64, layer int, postures []int) stacked {
 			k.first(l)
 		}
 	}
-	return l.at(z, layer)
+	return l
 }
 
 // layerPlane is the planar problem of layers that are alike, and its best packing.

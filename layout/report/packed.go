@@ -13,7 +13,7 @@ func PackingLines(title string, outs []fill.Outcome) string {
 	fmt.Fprintf(&b, "Packing %s\n", title)
 	for _, o := range outs {
 		fmt.Fprintf(&b, "  %-22s %s", o.Box.ID, fill.Words(o.Result))
-		if why := fill.Reason(o.Result); why != "" {
+		if why := o.Result.Reason; why != "" {
 			fmt.Fprintf(&b, ": %s", why)
 		}
 		fmt.Fprintln(&b)
