@@ -3,24 +3,18 @@ package layout
 import (
 	"bytes"
 	"fmt"
-	"os"
-	"strconv"
 	"testing"
 
 	"github.com/golang/geo/r3"
 	"github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"stowbay/internal/inputs"
 	"stowbay/vehicles"
 )
 
 // sessionEdits is how many random edits a run makes at least: 2,000, or what STOWBAY_EDITS says.
-func sessionEdits() int {
-	if n, err := strconv.Atoi(os.Getenv("STOWBAY_EDITS")); err == nil && n > 0 {
-		return n
-	}
-	return 2000
-}
+func sessionEdits() int { return inputs.Count("STOWBAY_EDITS", 2000) }
 
 // drawEdit draws a random edit of the arrangement. It may turn out to be refused.
 func drawEdit(t *rapid.T, p *Plan, lib *vehicles.Library) (Edit, error) {

@@ -1,7 +1,6 @@
 package vehicles_test
 
 import (
-	"errors"
 	"os"
 	"path/filepath"
 	"testing"
@@ -63,17 +62,7 @@ func (r reader[T]) files(t testing.TB) [][]byte {
 func (r reader[T]) try(t inputs.T, data []byte, oneIn int) error {
 	v, err := r.read("fuzz.yaml", data)
 	if err != nil {
-		var ps record.Problems
-		if !errors.As(err, &ps) || len(ps) == 0 {
-			t.Fatalf("want problems, got %T: %v", err, err)
-		}
-		if inputs.OneIn(oneIn, data) {
-			for _, p := range ps {
-				if wrong := recordtest.Place(p); wrong != "" {
-					t.Errorf("%q %s", p, wrong)
-				}
-			}
-		}
+		recordtest.Refused(t, err, inputs.OneIn(oneIn, data))
 		return err
 	}
 	if ps := record.Check(v); len(ps) > 0 {

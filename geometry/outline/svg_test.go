@@ -108,11 +108,7 @@ func FuzzReadSVG(f *testing.F) {
 }
 
 func TestFloodOfSVG(t *testing.T) {
-	var examples [][]byte
-	for _, s := range svgFiles {
-		examples = append(examples, []byte(s))
-	}
-	inputs.Flood{Target: "FuzzReadSVG", Most: 250, Words: inputs.SVGWords, Examples: examples, Read: trySVG}.Run(t)
+	inputs.Flood{Target: "FuzzReadSVG", Most: 250, Words: inputs.SVGWords, Examples: inputs.Texts(svgFiles), Read: trySVG}.Run(t)
 }
 
 func trySVG(t inputs.T, b []byte) error {

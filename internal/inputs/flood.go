@@ -49,12 +49,21 @@ const (
 	maxFailed = 20               // then the run ends
 )
 
-// count is how many inputs a run makes: a few, or what STOWBAY_INPUTS says.
-func count() int {
-	if n, err := strconv.Atoi(os.Getenv("STOWBAY_INPUTS")); err == nil && n > 0 {
+// Count is how many tries a test makes: the usual number, or what a variable of the environment says.
+func Count(variable string, usual int) int {
+	if n, err := strconv.Atoi(os.Getenv(variable)); err == nil && n > 0 {
 		return n
 	}
-	return few
+	return usual
+}
+
+// Texts are examples written as texts.
+func Texts(all []string) [][]byte {
+	out := make([][]byte, len(all))
+	for i, s := range all {
+		out[i] = []byte(s)
+	}
+	return out
 }
 
 // Run floods the reader. An input that makes it panic, hang or break a promise is printed and, in a long run, left in the
@@ -64,7 +73,7 @@ func (f Flood) Run(t *testing.T) {
 	if f.Most == 0 {
 		f.Most = 400
 	}
-	n := count()
+	n := Count("STOWBAY_INPUTS", few)
 	if n > few { // a run for hours may take memory to go faster
 		defer debug.SetGCPercent(debug.SetGCPercent(2000))
 	}
@@ -198,7 +207,7 @@ func tried(p *probe, read func(T) error) (ok bool) {
 func (r *run) fail(input []byte, why string) {
 	r.failed.Add(1)
 	r.t.Errorf("%s\nfor %q", why, input)
-	if count() > few {
+	if Count("STOWBAY_INPUTS", few) > few {
 		keepFound(r.t, r.dir, input)
 	}
 }

@@ -26,11 +26,7 @@ func FuzzImportReceived(f *testing.F) {
 }
 
 func TestFloodOfReceivedModules(t *testing.T) {
-	var examples [][]byte
-	for _, s := range receivedTables {
-		examples = append(examples, []byte(s))
-	}
-	inputs.Flood{Target: "FuzzImportReceived", Words: inputs.CSVWords, Examples: examples, Read: tryReceived}.Run(t)
+	inputs.Flood{Target: "FuzzImportReceived", Words: inputs.CSVWords, Examples: inputs.Texts(receivedTables), Read: tryReceived}.Run(t)
 }
 
 // tryReceived reads an arbitrary table. It is refused with problems or comes back from being written and read.

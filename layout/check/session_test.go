@@ -5,15 +5,14 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"slices"
-	"strconv"
 	"testing"
 
 	"github.com/golang/geo/r3"
 	gocmp "github.com/google/go-cmp/cmp"
 	"pgregory.net/rapid"
 
+	"stowbay/internal/inputs"
 	"stowbay/layout"
 	"stowbay/layout/check"
 	"stowbay/layout/demo"
@@ -21,12 +20,7 @@ import (
 )
 
 // sessionEdits is how many random edits a run makes at least: 400, or what STOWBAY_EDITS says.
-func sessionEdits() int {
-	if n, err := strconv.Atoi(os.Getenv("STOWBAY_EDITS")); err == nil && n > 0 {
-		return n
-	}
-	return 400
-}
+func sessionEdits() int { return inputs.Count("STOWBAY_EDITS", 400) }
 
 // live is a document with the evaluation that follows its edits as the desktop does: each takes over from the one before.
 type live struct {

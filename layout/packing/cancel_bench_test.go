@@ -2,9 +2,6 @@ package packing
 
 import (
 	"context"
-	"encoding/json"
-	"os"
-	"path/filepath"
 	"testing"
 	"time"
 )
@@ -12,19 +9,8 @@ import (
 // BenchmarkCancel is how long the solver goes on after it was told to stop, at different moments of problems that take it
 // longer than that: the real boxes and an open pallet. ms-worst is the longest.
 func BenchmarkCancel(b *testing.B) {
-	problems := []Problem{pallet{56, 43, 6, 5}.problem()}
-	files, _ := filepath.Glob("../../testdata/packing/real/*.json")
-	for _, f := range files {
-		data, err := os.ReadFile(f)
-		if err != nil {
-			b.Fatal(err)
-		}
-		var p Problem
-		if err := json.Unmarshal(data, &p); err != nil {
-			b.Fatal(err)
-		}
-		problems = append(problems, p)
-	}
+	_, boxes := realBoxes(b)
+	problems := append([]Problem{pallet{56, 43, 6, 5}.problem()}, boxes...)
 	worst, sum, n := time.Duration(0), time.Duration(0), 0
 	for b.Loop() {
 		for i, p := range problems {

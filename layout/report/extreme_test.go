@@ -5,12 +5,11 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
-	"os"
 	"regexp"
-	"strconv"
 	"strings"
 	"testing"
 
+	"stowbay/internal/inputs"
 	"stowbay/layout"
 	"stowbay/layout/check"
 	"stowbay/layout/demo"
@@ -36,12 +35,7 @@ func spoilt(file []byte, n int, seed uint64) []string {
 }
 
 // tries is how many spoilt files of each kind are tried: 60, or what STOWBAY_SPOILT says.
-func tries() int {
-	if n, err := strconv.Atoi(os.Getenv("STOWBAY_SPOILT")); err == nil && n > 0 {
-		return n
-	}
-	return 60
-}
+func tries() int { return inputs.Count("STOWBAY_SPOILT", 60) }
 
 // through takes a plan through the whole pipeline and checks that its figures are such as JSON and people can hold.
 func through(t *testing.T, p *layout.Plan, lib *vehicles.Library, what string) {

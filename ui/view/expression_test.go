@@ -57,14 +57,8 @@ func FuzzEvaluate(f *testing.F) {
 var expressions = []string{"2*151+8", "6in", "(3 ft - 20)/2", "1e5", "×", "-(", "\"", "°"}
 
 func TestFloodOfExpressions(t *testing.T) {
-	var examples, words [][]byte
-	for _, s := range expressions {
-		examples = append(examples, []byte(s))
-	}
-	for _, s := range []string{"+", "-", "*", "/", "(", ")", " mm", "in", "ft", "\"", "'", "°", "×", "÷", "−", "1/0", ","} {
-		words = append(words, []byte(s))
-	}
-	inputs.Flood{Target: "FuzzEvaluate", Most: 100, Words: words, Examples: examples, Read: tryExpression}.Run(t)
+	words := inputs.Texts([]string{"+", "-", "*", "/", "(", ")", " mm", "in", "ft", "\"", "'", "°", "×", "÷", "−", "1/0", ","})
+	inputs.Flood{Target: "FuzzEvaluate", Most: 100, Words: words, Examples: inputs.Texts(expressions), Read: tryExpression}.Run(t)
 }
 
 func tryExpression(t inputs.T, s []byte) error {

@@ -22,11 +22,7 @@ func FuzzReadCSV(f *testing.F) {
 }
 
 func TestFloodOfRectangles(t *testing.T) {
-	var examples [][]byte
-	for _, s := range rectangleTables {
-		examples = append(examples, []byte(s))
-	}
-	inputs.Flood{Target: "FuzzReadCSV", Most: 200, Words: inputs.CSVWords, Examples: examples, Read: tryCSV}.Run(t)
+	inputs.Flood{Target: "FuzzReadCSV", Most: 200, Words: inputs.CSVWords, Examples: inputs.Texts(rectangleTables), Read: tryCSV}.Run(t)
 }
 
 func tryCSV(t inputs.T, in []byte) error {

@@ -1,12 +1,14 @@
 package recordtest
 
 import (
+	"errors"
 	"fmt"
 	"regexp"
 	"strings"
 	"unicode"
 	"unicode/utf8"
 
+	"stowbay/internal/inputs"
 	"stowbay/vehicles/record"
 )
 
@@ -37,6 +39,24 @@ func Form(p record.Problem) string {
 		}
 	}
 	return ""
+}
+
+// Refused checks that a file was refused with problems, and where it is looked at closely that each is one line of text
+// with a place.
+func Refused(t inputs.T, err error, closely bool) {
+	t.Helper()
+	var ps record.Problems
+	if !errors.As(err, &ps) || len(ps) == 0 {
+		t.Fatalf("want problems, got %T: %v", err, err)
+	}
+	if !closely {
+		return
+	}
+	for _, p := range ps {
+		if wrong := Place(p); wrong != "" {
+			t.Errorf("%q %s", p, wrong)
+		}
+	}
 }
 
 // Place says what keeps a problem of any file from being one line of text with a place; "" where nothing does.
