@@ -24,13 +24,22 @@ func (w *Window) explain(row string) {
 	if of != "" {
 		title += " (" + of + ")"
 	}
+	place := 0
+	if of == "" {
+		place = w.model.FindingOf(key)
+	}
+	w.showExplained(title, page, x.Reading.Label, x.Text, place)
+}
+
+// showExplained opens a page about a thing that can be copied as text and, where a finding has a place, left for it.
+func (w *Window) showExplained(title string, page *pagePane, what string, text func() string, finding int) {
 	d := dialog.NewCustomWithoutButtons(title, page, w.win)
 	buttons := []fyne.CanvasObject{newPush("Copy as text", func() {
-		w.app.Clipboard().SetContent(x.Text())
-		w.model.Say("Copied: " + x.Reading.Label)
+		w.app.Clipboard().SetContent(text())
+		w.model.Say("Copied: " + what)
 	})}
-	if n := w.model.FindingOf(key); n > 0 && of == "" {
-		buttons = append(buttons, newPush("Go to the place", func() { d.Hide(); w.goTo(n) }))
+	if finding > 0 {
+		buttons = append(buttons, newPush("Go to the place", func() { d.Hide(); w.goTo(finding) }))
 	}
 	closing := newPush("Close", d.Hide)
 	closing.Importance = widget.HighImportance
@@ -66,20 +75,11 @@ func (w *Window) showReadings() {
 func (w *Window) explainFinding(n int) {
 	f := w.model.Eval().Findings[n-1]
 	page := newPagePane(w, fyne.NewSize(300, 100), func(width float64) *view.Page { return view.FindingPage(width, w.pages.fonts, w.model.Units(), f) }, nil)
-	d := dialog.NewCustomWithoutButtons("Finding about "+f.Subject, page, w.win)
-	buttons := []fyne.CanvasObject{newPush("Copy as text", func() {
-		w.app.Clipboard().SetContent(view.FindingText(w.model.Units(), f))
-		w.model.Say("Copied: the finding about " + f.Subject)
-	})}
-	if f.Place != nil || len(f.Refs) > 0 {
-		buttons = append(buttons, newPush("Go to the place", func() { d.Hide(); w.goTo(n) }))
+	place := n
+	if f.Place == nil && len(f.Refs) == 0 {
+		place = 0
 	}
-	closing := newPush("Close", d.Hide)
-	closing.Importance = widget.HighImportance
-	d.SetButtons(append(buttons, closing))
-	w.fitPage(d, page)
-	w.ask(d)
-	w.hear(d, page.key)
+	w.showExplained("Finding about "+f.Subject, page, "the finding about "+f.Subject, func() string { return view.FindingText(w.model.Units(), f) }, place)
 }
 
 // Width of a text in a dialog, and how many letters go on one of its lines.
