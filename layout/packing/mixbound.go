@@ -115,13 +115,7 @@ func (k *stacker) mostWorth(w *weigher, groups [][]int, y []float64) float64 {
 			of[i] = y[g]
 		}
 	}
-	worth := make([]float64, w.p.usable)
-	for i := range worth {
-		worth[i] = of[w.p.options[i].posture]
-		for _, t := range w.p.options[i].same {
-			worth[i] = math.Max(worth[i], of[t.posture])
-		}
-	}
+	worth := w.p.worths(func(posture int) float64 { return of[posture] })
 	most := math.Min(k.s.weighed(w, worth), w.p.areaWorth(worth))
 	if whole {
 		most = math.Floor(most + slack)

@@ -85,12 +85,8 @@ func (k *stacker) oneCut(t int64) int {
 	if _, plain := w.p.envelopes(); plain && !w.p.slanted() {
 		return k.s.planeBound(w.p)
 	}
-	even := make([]float64, w.p.usable)
-	for i := range even {
-		even[i] = 1
-	}
 	defer k.s.portion(0.6, true)()
-	sum := k.s.weighed(w, even)
+	sum := k.s.weighed(w, w.p.worths(func(int) float64 { return 1 }))
 	return min(w.p.areaBound(), int(math.Floor(math.Min(sum, maxWorth)+slack)))
 }
 
@@ -154,16 +150,22 @@ func (k *stacker) sharedBound(shares []float64) int {
 	if p == nil {
 		return 0
 	}
-	worth := make([]float64, p.usable)
-	for i := range worth {
-		worth[i] = 1 / shares[p.options[i].posture]
-		for _, t := range p.options[i].same {
-			worth[i] = math.Max(worth[i], 1/shares[t.posture])
-		}
-	}
+	worth := p.worths(func(posture int) float64 { return 1 / shares[posture] })
 	defer k.s.portion(0.6, true)()
 	sum := k.s.weighed(w, worth)
 	return int(math.Floor(math.Min(sum, maxWorth) + slack))
+}
+
+// worths are what the options are worth where postures are worth that; an option for several is worth the dearest.
+func (p *plane) worths(of func(posture int) float64) []float64 {
+	worth := make([]float64, p.usable)
+	for i := range worth {
+		worth[i] = of(p.options[i].posture)
+		for _, t := range p.options[i].same {
+			worth[i] = math.Max(worth[i], of(t.posture))
+		}
+	}
+	return worth
 }
 
 // maxWorth keeps a sum that is not bounded yet within an int.
@@ -197,6 +199,9 @@ func (k *stacker) weigherAt(t int64) *weigher {
 func (w *weigher) prepare(ctx context.Context) bool {
 	if w.cores != nil {
 		return true
+	}
+	if ctx.Err() != nil {
+		return false
 	}
 	q := newRaster(ctx, w.p, w.p.stepWithin(coarseSquares))
 	cover := q.reachable(costing(ctx, q.rowCost()))
