@@ -60,21 +60,27 @@ func readPicture(plan, file string) (image.Image, error) {
 	return paint.DecodePicture(data)
 }
 
-// drawUnderlays returns what paints the pictures under a view.
-func (p *pane) drawUnderlays() paint.Under {
-	var pics []*picture
-	var at []paint.Placed
-	key := ""
+// pictured lists the pictures to be seen under a view, with where they lie.
+func (p *pane) pictured() (pics []*picture, at []paint.Placed) {
 	for _, u := range p.w.model.Plan().Underlays {
 		if u.View == viewNames[p.view] && !u.Hidden {
 			if pic := p.w.picture(u.File); pic.err == nil {
 				pics, at = append(pics, pic), append(at, placed(u))
-				key += fmt.Sprintf("%p %v\n", pic, placed(u))
 			}
 		}
 	}
+	return pics, at
+}
+
+// drawUnderlays returns what paints the pictures under a view.
+func (p *pane) drawUnderlays() paint.Under {
+	pics, at := p.pictured()
 	if len(pics) == 0 {
 		return paint.Under{}
+	}
+	key := ""
+	for i, pic := range pics {
+		key += fmt.Sprintf("%p %v\n", pic, at[i])
 	}
 	return paint.Under{Key: key, Paint: func(pt *paint.Painter) {
 		for i, pic := range pics {

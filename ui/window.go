@@ -294,7 +294,8 @@ func (w *Window) drawList(p *pane, names float64) *drawing.List {
 	began := time.Now()
 	v, o := p.view, w.model.Options()
 	o.Cache, o.NameScale, o.OnScreen, o.Within = w.cache, names, true, p.within()
-	o.Hollow = p.drawUnderlays().Paint != nil
+	pics, _ := p.pictured()
+	o.Hollow = len(pics) > 0
 	if names > mostNames {
 		o.Off |= drawing.LayerLabels
 	}
