@@ -28,6 +28,7 @@ type solid struct {
 	button     desktop.MouseButton
 	cam        paint.Camera // as painted last
 	turned     bool         // dragged since the button went down
+	pivot      *pivot       // what it turns about; nil: the whole
 }
 
 // How the view from a corner opens, in degrees.
@@ -55,6 +56,7 @@ func (s *solid) draw(img *image.RGBA, scale float64) {
 		s.list = drawing.Axonometric(s.w.model.Scene(), o, s.yaw, s.pitch)
 	}
 	cam := paint.Camera{W: float64(img.Rect.Dx()), H: float64(img.Rect.Dy())}.Fit(s.list.Bounds, 14*scale)
+	s.keepPivot(cam)
 	cam.Scale *= s.zoom
 	cam.Centre = cam.Centre.Add(s.off)
 	s.cam = cam
@@ -77,7 +79,7 @@ func (s *solid) name(cam paint.Camera, scale float64) paint.Layer {
 
 // MouseDown implements [desktop.Mouseable].
 func (s *solid) MouseDown(e *desktop.MouseEvent) {
-	s.button, s.last, s.turned = e.Button, e.Position, false
+	s.button, s.last, s.turned, s.pivot = e.Button, e.Position, false, nil
 }
 
 // MouseUp implements [desktop.Mouseable]. A click that turned nothing picks what is seen there.
@@ -129,6 +131,7 @@ func (s *solid) Dragged(e *fyne.DragEvent) {
 		s.slide(e.Position)
 		return
 	}
+	s.hold()
 	s.yaw += float64(e.Dragged.DX) * 0.5
 	s.pitch = min(max(s.pitch+float64(e.Dragged.DY)*0.5, 5), 88)
 	s.last = e.Position
@@ -141,7 +144,7 @@ func (s *solid) slide(to fyne.Position) {
 		return
 	}
 	by := to.Subtract(s.last)
-	s.last = to
+	s.last, s.pivot = to, nil
 	k := paint.Camera{W: float64(s.Size().Width), H: float64(s.Size().Height)}.Fit(s.list.Bounds, 14).Scale * s.zoom
 	s.off = s.off.Add(r2.Point{X: -float64(by.X) / k, Y: float64(by.Y) / k})
 	s.repaint()
@@ -162,6 +165,7 @@ func (s *solid) Scrolled(e *fyne.ScrollEvent) {
 
 // zoomBy zooms this view and the others with it.
 func (s *solid) zoomBy(factor float64) {
+	s.pivot = nil
 	s.zoom *= factor
 	s.repaint()
 	for _, p := range s.w.panes {
@@ -175,7 +179,7 @@ func (s *solid) zoomBy(factor float64) {
 
 // follow shows what the other views show: as near, with the same place in the middle.
 func (s *solid) follow(zoom float64, middle r3.Vector) {
-	s.zoom = zoom
+	s.zoom, s.pivot = zoom, nil
 	if s.list != nil {
 		s.off = s.eye().Point(middle).Sub(s.list.Bounds.Center())
 	}

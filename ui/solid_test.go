@@ -88,3 +88,35 @@ func TestFitLeavesRoomForWhatStandsAlongTheEdges(t *testing.T) {
 		}
 	}
 }
+
+// Turned while it is zoomed in, the view from a corner keeps what is in its middle there, as large as it was; shown whole,
+// it stays whole. The places are those of the drawing's own projection.
+func TestTurnsAboutTheMiddleOfWhatIsSeen(t *testing.T) {
+	w, _ := testWindow(t)
+	s := w.solid
+	turn := func() {
+		s.MouseDown(&desktop.MouseEvent{Button: desktop.MouseButtonPrimary})
+		for range 3 {
+			s.Dragged(&fyne.DragEvent{Dragged: fyne.NewDelta(40, 12)})
+		}
+		s.DragEnd()
+		w.win.Canvas().Capture()
+	}
+	turn()
+	if s.zoom != 1 || s.off != (r2.Point{}) {
+		t.Errorf("shown whole, it is zoomed by %v and off by %v after turning", s.zoom, s.off)
+	}
+	b := w.model.Scene().Body("mid/m1").Prism
+	c := b.Base.Bounds().Center()
+	top := r3.Vector{X: c.X, Y: c.Y, Z: b.Top}
+	s.follow(4, top)
+	w.win.Canvas().Capture()
+	scale := s.cam.Scale
+	turn()
+	if d := s.eye().Point(top).Sub(s.cam.Centre).Norm() * s.cam.Scale; d > 1.5 {
+		t.Errorf("the module in the middle moved by %v pixels", d)
+	}
+	if math.Abs(s.cam.Scale/scale-1) > 1e-9 {
+		t.Errorf("turning zoomed by %v", s.cam.Scale/scale)
+	}
+}

@@ -357,7 +357,7 @@ func (w *Window) fitAll() {
 		p.fit = true
 		p.repaint()
 	}
-	w.solid.zoom, w.solid.off = 1, r2.Point{}
+	w.solid.zoom, w.solid.off, w.solid.pivot = 1, r2.Point{}, nil
 	w.solid.repaint()
 }
 

@@ -14,8 +14,31 @@ import (
 // SolidTop returns what is seen at a place of the picture that an eye has of a scene: the nearest module or piece of
 // gear, or the box there that is empty at that place; "" where there is none.
 func SolidTop(s *layout.Scene, e drawing.Eye, at r2.Point) string {
+	body, box := seenAt(s, rayAt(e, at))
+	if body.ref != "" {
+		return body.ref
+	}
+	return box.ref
+}
+
+// SolidPlace returns the place in the vehicle's frame that is seen at a place of the picture that an eye has of a scene:
+// on the nearest module or piece of gear, else on the box; where there is none, the place in that line of sight nearest to another.
+func SolidPlace(s *layout.Scene, e drawing.Eye, at r2.Point, near r3.Vector) r3.Vector {
 	r := rayAt(e, at)
-	body, box := nearest{math.Inf(-1), ""}, nearest{math.Inf(-1), ""}
+	body, box := seenAt(s, r)
+	t := near.Sub(r.from).Dot(r.way) / r.way.Dot(r.way)
+	switch {
+	case body.ref != "":
+		t = body.t
+	case box.ref != "":
+		t = box.t
+	}
+	return r.from.Add(r.way.Mul(t))
+}
+
+// seenAt is the nearest module or piece of gear and the nearest box that a line of sight meets.
+func seenAt(s *layout.Scene, r ray) (body, box nearest) {
+	body, box = nearest{math.Inf(-1), ""}, nearest{math.Inf(-1), ""}
 	for _, g := range s.Gear {
 		body.offer(r, g.ID, g.Prism)
 	}
@@ -30,10 +53,7 @@ func SolidTop(s *layout.Scene, e drawing.Eye, at r2.Point) string {
 			box.offer(r, b.Box.ID, p)
 		}
 	}
-	if body.ref != "" {
-		return body.ref
-	}
-	return box.ref
+	return body, box
 }
 
 type nearest struct {

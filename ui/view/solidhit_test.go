@@ -40,3 +40,20 @@ func TestPickTheNearer(t *testing.T) {
 		t.Errorf("picked %q, want low/m1", got)
 	}
 }
+
+// What is seen at a place stands on the line of sight to it by the drawing's own projection: on a module's top where there
+// is one, else as near as can be to the place given.
+func TestPlaceSeenFromACorner(t *testing.T) {
+	m := testModel(t, 16)
+	e := drawing.Eye{YawDeg: 35, PitchDeg: 28}
+	p := m.Scene().Body("low/m1").Prism
+	c := p.Base.Bounds().Center()
+	top := r3.Vector{X: c.X, Y: c.Y, Z: p.Top}
+	if d := SolidPlace(m.Scene(), e, e.Point(top), r3.Vector{}).Sub(top).Norm(); d > 1e-6 {
+		t.Errorf("%v mm off the module's top", d)
+	}
+	beside := r3.Vector{X: -5000, Y: 20, Z: 300}
+	if d := SolidPlace(m.Scene(), e, e.Point(beside), beside).Sub(beside).Norm(); d > 1e-6 {
+		t.Errorf("%v mm off the place beside the vehicle", d)
+	}
+}
