@@ -19,9 +19,12 @@ import (
 // say puts an error into the status line.
 func (w *Window) say(err error) {
 	if err != nil {
-		w.model.Say(err.Error())
+		w.model.Say(w.model.Units().Problem(err))
 	}
 }
+
+// inUnits is an error of an edit with its text in the units shown.
+func (w *Window) inUnits(err error) error { return errors.New(w.model.Units().Problem(err)) }
 
 // act makes a step with the references picked.
 func (w *Window) act(f func(p *layout.Plan, a string, refs []string) (layout.Edit, error)) {

@@ -173,7 +173,7 @@ func (d *details) keep(ref, name string) {
 	})
 	if err != nil {
 		d.update(true)
-		d.w.model.Say("Not taken: " + err.Error())
+		d.w.model.Say("Not taken: " + d.w.model.Units().Problem(err))
 	}
 }
 

@@ -319,14 +319,15 @@ func (f *form) text(path string, fd record.Field) fyne.CanvasObject {
 	wrong := f.wrong()
 	e.OnChanged = func(s string) {
 		if err := f.checked(path, fd, s); err != nil {
-			wrong.say(err.Error())
-			f.w.model.Say(words(fd) + ": " + err.Error())
+			text := f.problem(fd, err)
+			wrong.say(text)
+			f.w.model.Say(words(fd) + ": " + text)
 		} else {
 			wrong.say("")
-			f.w.model.Say(fd.Doc)
+			f.w.model.Say(f.w.model.Units().Prose(fd.Doc))
 		}
 	}
-	e.gained = func() { f.w.model.Say(docText(fd)) }
+	e.gained = func() { f.w.model.Say(f.w.model.Units().FieldHelp(fd)) }
 	keep := func() {
 		if f.set(path, fd, e.Text) {
 			show()
@@ -357,12 +358,9 @@ func (w wrong) say(s string) {
 	setShown(w.text, s != "")
 }
 
-func docText(fd record.Field) string {
-	s := fd.Doc
-	if fd.Allowed != "" {
-		s += " (" + fd.Allowed + ")"
-	}
-	return s
+// problem writes what is wrong with a field in the units shown.
+func (f *form) problem(fd record.Field, err error) string {
+	return f.w.model.Units().ProblemOf(fd.Unit, err.Error())
 }
 
 // shown is a field's value as shown, in the units chosen.
@@ -420,7 +418,7 @@ func (f *form) set(path string, fd record.Field, typed string) bool {
 		err = record.SetText(f.value, path, s)
 	}
 	if err != nil {
-		f.w.model.Say("Not taken: " + err.Error())
+		f.w.model.Say("Not taken: " + f.problem(fd, err))
 		return false
 	}
 	f.changed(words(fd))
@@ -452,7 +450,7 @@ func (f *form) choice(path string, fd record.Field, choices []string) fyne.Canva
 			return
 		}
 		if err := record.SetText(f.value, path, t); err != nil {
-			f.w.model.Say(err.Error())
+			f.w.model.Say(f.problem(fd, err))
 			show()
 			return
 		}

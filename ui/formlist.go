@@ -197,15 +197,16 @@ func (f *form) lines(path string, fd record.Field, rows int, show func(reflect.V
 		return nil
 	}
 	wrong := f.wrong()
-	e.gained = func() { f.w.model.Say(docText(fd)) }
+	e.gained = func() { f.w.model.Say(f.w.model.Units().FieldHelp(fd)) }
 	e.OnChanged = func(s string) {
 		err := try(s)
 		if err == nil {
 			wrong.say("")
 			return
 		}
-		wrong.say(err.Error())
-		f.w.model.Say(words(fd) + ": " + err.Error())
+		text := f.problem(fd, err)
+		wrong.say(text)
+		f.w.model.Say(words(fd) + ": " + text)
 	}
 	e.left = func() {
 		if e.Text == show(f.at(path)) || try(e.Text) != nil {
@@ -230,7 +231,7 @@ func (f *form) list(path string, fd record.Field) fyne.CanvasObject {
 		title.SetText(fmt.Sprintf("%s (%d)", words(fd), v.Len()))
 		rows.Objects = nil
 		for i := range v.Len() {
-			edit := newPush(summary(v.Index(i), i), func() { f.editItem(path, i, fd, fill) })
+			edit := newPush(summary(f.w.model.Units(), v.Index(i), i), func() { f.editItem(path, i, fd, fill) })
 			edit.Alignment = widget.ButtonAlignLeading
 			drop := newPush("Take out", func() {
 				list := f.at(path)
@@ -270,7 +271,7 @@ func newElement(t reflect.Type, list string, n int) reflect.Value {
 }
 
 // summary is what a record in a list is called.
-func summary(v reflect.Value, i int) string {
+func summary(u view.Units, v reflect.Value, i int) string {
 	v = reflect.Indirect(v)
 	for _, name := range []string{"name", "id", "kind"} {
 		if k := tagIndex(v.Type(), name); k >= 0 && v.Field(k).Kind() == reflect.String && v.Field(k).String() != "" {
@@ -278,7 +279,7 @@ func summary(v reflect.Value, i int) string {
 		}
 	}
 	if lo, hi := tagIndex(v.Type(), "floor_mm"), tagIndex(v.Type(), "ceiling_mm"); lo >= 0 && hi >= 0 {
-		return fmt.Sprintf("from %s to %s mm", label(v.Field(lo).Float()), label(v.Field(hi).Float()))
+		return fmt.Sprintf("from %s to %s", u.Text(v.Field(lo).Float(), "mm"), u.Text(v.Field(hi).Float(), "mm"))
 	}
 	return fmt.Sprintf("no. %d", i+1)
 }
@@ -290,7 +291,7 @@ func (f *form) editItem(path string, i int, fd record.Field, done func()) {
 		item = item.Elem()
 	}
 	sub := &form{w: f.w, value: item.Addr().Interface()}
-	note := problemsLabel()
+	note := problemsLabel(f.w)
 	sub.changed = func(string) {
 		note.set(sub.value)
 		f.changed(words(fd))
@@ -298,23 +299,24 @@ func (f *form) editItem(path string, i int, fd record.Field, done func()) {
 	}
 	note.set(sub.value)
 	body := container.NewBorder(nil, note.root, nil, nil, container.NewVScroll(container.NewPadded(sub.rows(""))))
-	d := dialog.NewCustom(words(fd)+": "+summary(item, i), "Done", body, f.w.win)
+	d := dialog.NewCustom(words(fd)+": "+summary(f.w.model.Units(), item, i), "Done", body, f.w.win)
 	d.Resize(fyne.NewSize(560, 520))
 	f.w.ask(d)
 }
 
 // problems says what is wrong with a record, as it is typed.
 type problems struct {
+	w     *Window
 	label *widget.Label
 	root  fyne.CanvasObject
 }
 
-func problemsLabel() *problems {
+func problemsLabel(w *Window) *problems {
 	l := widget.NewLabel("")
 	l.Wrapping = fyne.TextWrapWord
 	scroll := container.NewVScroll(l)
 	scroll.SetMinSize(fyne.NewSize(200, 66))
-	return &problems{l, scroll}
+	return &problems{w, l, scroll}
 }
 
 // set checks a record and reports whether nothing is wrong.
@@ -326,7 +328,7 @@ func (p *problems) set(value any) bool {
 		p.label.Importance = widget.DangerImportance
 		lines := []string{fmt.Sprintf("%s to put right:", counted(len(ps), "thing"))}
 		for _, q := range ps {
-			lines = append(lines, q.String())
+			lines = append(lines, p.w.model.Units().ProblemAt(q))
 		}
 		text = strings.Join(lines, "\n")
 	}

@@ -132,7 +132,7 @@ func (w *Window) putOutline(r geometry.Ring, at r2.Point, kind string) {
 		ps[i] = p.Add(by)
 	}
 	if problems := geometry.Ring(ps).Polygon().Validate(); len(problems) > 0 {
-		w.showError("The outline cannot be used", errors.Join(problems...))
+		w.showError("The outline cannot be used", w.inUnits(errors.Join(problems...)))
 		return
 	}
 	tool := map[string]func() view.Tool{asKeepOut: w.keepOutTool, asBox: w.boxTool, asBay: w.bayTool}[kind]()

@@ -221,18 +221,18 @@ func packOnly(ctx context.Context, a *layout.Arrangement, lib *vehicles.Library,
 // packed puts a packing in and says plainly what came out.
 func (w *Window) packed(done fill.Done, err error) {
 	if err != nil {
-		w.showError("Not packed", err)
+		w.showError("Not packed", w.inUnits(err))
 		return
 	}
 	err = w.model.Do(func(p *layout.Plan, _ string) (layout.Edit, error) {
 		return layout.Diff(p, p.WithArrangement(done.Arrangement), "Pack "+packedWhat(done))
 	})
 	if err != nil {
-		w.showError("Not packed", err)
+		w.showError("Not packed", w.inUnits(err))
 		return
 	}
 	w.model.Say(fmt.Sprintf("%d modules placed.", w.model.Scene().Count()))
-	w.showPage("Packed", packedText(done))
+	w.showPage("Packed", w.model.Units().Prose(packedText(done)))
 }
 
 // packedText says of each box how many fit and what is proved, and how.

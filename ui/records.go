@@ -88,7 +88,7 @@ func (w *Window) editSettings() {
 // edit edits a copy of a record in a dialog and keeps it when nothing is wrong with it. Leaving it after a change asks
 // first.
 func (w *Window) edit(title string, value any, keep func() error) {
-	note, touched := problemsLabel(), false
+	note, touched := problemsLabel(w), false
 	f := &form{w: w, value: value, changed: func(string) { touched = true; note.set(value) }}
 	note.set(value)
 	scroll := container.NewVScroll(container.NewPadded(f.rows("")))
@@ -108,7 +108,7 @@ func (w *Window) edit(title string, value any, keep func() error) {
 			return
 		}
 		if err := keep(); err != nil {
-			w.showError("Not kept", err)
+			w.showError("Not kept", w.inUnits(err))
 			return
 		}
 		d.Hide()

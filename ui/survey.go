@@ -202,7 +202,7 @@ func (w *Window) boxForBay() {
 	}
 	b, remark, err := layout.BoxForBay(bay, id, layout.Shell{})
 	if err != nil {
-		w.showError("No box", err)
+		w.showError("No box", w.inUnits(err))
 		return
 	}
 	w.putBox(b)

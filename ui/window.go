@@ -436,13 +436,21 @@ const (
 	bigNudgeInc = 25.4 / 2
 )
 
-func (w *Window) nudge(key string) {
-	step, big := float64(nudgeMM), float64(bigNudgeMM)
+// bigStep is the step of an arrow key with Shift in the units shown, mm.
+func (w *Window) bigStep() float64 {
 	if w.model.Units() == view.Imperial {
-		step, big = nudgeInch, bigNudgeInc
+		return bigNudgeInc
+	}
+	return bigNudgeMM
+}
+
+func (w *Window) nudge(key string) {
+	step := float64(nudgeMM)
+	if w.model.Units() == view.Imperial {
+		step = nudgeInch
 	}
 	if w.held&fyne.KeyModifierShift != 0 {
-		step = big
+		step = w.bigStep()
 	}
 	_ = w.model.Nudge(view.ArrowShift(w.under.view, key, step))
 }

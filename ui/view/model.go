@@ -146,7 +146,7 @@ func (m *Model) Do(act Act) error {
 	}
 	m.Sync()
 	if err != nil {
-		m.Say("Not done: " + err.Error())
+		m.Say("Not done: " + m.Units().Problem(err))
 	}
 	return err
 }
@@ -179,7 +179,7 @@ func (m *Model) Preview(act Act) error {
 		_, p, err = layout.Settle(base, edit, m.Library())
 	}
 	if err != nil {
-		m.Say(err.Error())
+		m.Say(m.Units().Problem(err))
 		return err
 	}
 	m.preview, m.plan = true, p

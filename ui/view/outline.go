@@ -256,7 +256,7 @@ func (t *Outline) back() {
 
 func (t *Outline) close() {
 	if problems := geometry.Ring(t.points).Polygon().Validate(); len(problems) > 0 {
-		t.m.Say("Not an outline: " + problems[0].Error())
+		t.m.Say("Not an outline: " + t.m.Units().Problem(problems[0]))
 		return
 	}
 	t.closed, t.typed, t.snap = true, "", PointSnap{}

@@ -3,7 +3,6 @@ package view
 import (
 	"math"
 	"regexp"
-	"strconv"
 	"strings"
 	"unicode/utf8"
 )
@@ -18,17 +17,22 @@ func (u Units) Prose(s string) string {
 	if u == Metric {
 		return s
 	}
+	return u.prose(s, func(s string) string { return s })
+}
+
+// prose writes lengths and masses in the units shown, and what stands between them as between says.
+func (u Units) prose(s string, between func(string) string) string {
 	var out strings.Builder
 	last := 0
 	for _, at := range figures.FindAllStringIndex(s, -1) {
 		if compound(s[at[1]:]) || at[0] > 0 && partOfWord(s[:at[0]]) {
 			continue
 		}
-		out.WriteString(s[last:at[0]])
+		out.WriteString(between(s[last:at[0]]))
 		out.WriteString(u.figures(s[at[0]:at[1]]))
 		last = at[1]
 	}
-	out.WriteString(s[last:])
+	out.WriteString(between(s[last:]))
 	return out.String()
 }
 
@@ -52,14 +56,7 @@ func (u Units) figures(s string) string {
 	unit := s[len(s)-2:]
 	numbers := strings.TrimSuffix(s[:len(s)-2], " ")
 	_, shown := u.Show(0, unit)
-	return oneFigure.ReplaceAllStringFunc(numbers, func(n string) string {
-		v, err := strconv.ParseFloat(n, 64)
-		if err != nil {
-			return n
-		}
-		x, _ := u.Show(v, unit)
-		return strconv.FormatFloat(x, 'f', proseDecimals(x), 64)
-	}) + " " + shown
+	return oneFigure.ReplaceAllStringFunc(numbers, func(n string) string { return u.figure(n, unit) }) + " " + shown
 }
 
 // proseDecimals keeps about three figures of what a sentence says.

@@ -253,7 +253,7 @@ func (t *Select) releaseGrip() {
 		d.release()
 	} else {
 		t.current = d
-		t.m.Say(d.grip.Kind.String() + ": " + d.asks() + ". Arrows: by a millimetre. Esc: done")
+		t.m.Say(d.grip.Kind.String() + ": " + d.asks() + ". Arrows: by a small step, with Shift a larger one. Esc: done")
 	}
 	t.m.tell(TheTool)
 }
@@ -368,8 +368,8 @@ func (t *Select) note() note {
 	u := t.m.Units()
 	out := note{lines: []string{u.Delta(t.by.X, "mm") + ", " + u.Delta(t.by.Y, "mm")}}
 	for _, s := range t.snaps {
-		if s.Why != "" && !slices.Contains(out.lines, s.Why) {
-			out.lines = append(out.lines, s.Why)
+		if why := u.Prose(s.Why); why != "" && !slices.Contains(out.lines, why) {
+			out.lines = append(out.lines, why)
 		}
 	}
 	return out
