@@ -2,6 +2,7 @@ package ui
 
 import (
 	"errors"
+	"io/fs"
 	"os"
 	"path/filepath"
 	"slices"
@@ -178,11 +179,14 @@ func (w *Window) askFile(exts []string, use func(path string)) {
 // open shows the plan in a file; where it cannot be read the window stays as it is and says all that is wrong.
 func (w *Window) open(path string) {
 	plan, err := layout.LoadOver(path, catalogue())
-	if err != nil {
+	switch {
+	case errors.Is(err, fs.ErrNotExist) && slices.Contains(w.recents(), path):
+		w.askForget(path)
+	case err != nil:
 		w.showError("The plan cannot be opened", err)
-		return
+	default:
+		w.adopt(plan, path)
 	}
-	w.adopt(plan, path)
 }
 
 // showError shows everything that is wrong, one a line.
@@ -195,38 +199,4 @@ func (w *Window) showError(title string, err error) {
 	lines := strings.Count(err.Error(), "\n") + 1 + len(err.Error())/80
 	d.Resize(fyne.NewSize(620, float32(min(130+24*lines, 520))))
 	w.ask(d)
-}
-
-// maxRecent is how many plans are remembered.
-const maxRecent = 8
-
-func (w *Window) recents() []string { return w.app.Preferences().StringList(recentsKey) }
-
-func (w *Window) remember(path string) {
-	if path == "" {
-		return
-	}
-	abs, err := filepath.Abs(path)
-	if err != nil {
-		return
-	}
-	list := slices.DeleteFunc(slices.Clone(w.recents()), func(p string) bool { return p == abs })
-	list = append([]string{abs}, list...)
-	w.app.Preferences().SetStringList(recentsKey, list[:min(len(list), maxRecent)])
-	w.menuTicks()
-}
-
-func (w *Window) recentItem() *fyne.MenuItem {
-	item := fyne.NewMenuItem("Open recent", nil)
-	var items []*fyne.MenuItem
-	for _, path := range w.recents() {
-		items = append(items, fyne.NewMenuItem(path, func() { w.askBeforeLosing(func() { w.open(path) }) }))
-	}
-	if len(items) == 0 {
-		none := fyne.NewMenuItem("None yet", nil)
-		none.Disabled = true
-		items = append(items, none)
-	}
-	item.ChildMenu = fyne.NewMenu("", items...)
-	return item
 }

@@ -2,11 +2,11 @@ package ui
 
 import (
 	"image/color"
-	"path/filepath"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/canvas"
 	"fyne.io/fyne/v2/container"
+	"fyne.io/fyne/v2/layout"
 	"fyne.io/fyne/v2/widget"
 
 	"stowbay/ui/view"
@@ -16,15 +16,17 @@ import (
 type startPage struct {
 	w    *Window
 	root *fyne.Container
+	back *canvas.Rectangle
 	body *fyne.Container
 }
 
 func newStartPage(w *Window) *startPage {
 	s := &startPage{w: w}
 	s.body = container.NewVBox()
-	back := canvas.NewRectangle(w.skin.ink.pane)
-	s.root = container.NewStack(back, container.NewVScroll(container.NewPadded(container.NewPadded(s.body))))
+	s.back = canvas.NewRectangle(w.skin.ink.pane)
+	s.root = container.NewStack(s.back, container.NewVScroll(container.NewPadded(container.NewPadded(s.body))))
 	s.fill()
+	w.app.Settings().AddListener(func(fyne.Settings) { s.refill() }) // light or dark
 	return s
 }
 
@@ -34,6 +36,17 @@ var startSteps = []struct{ title, text string }{
 	{"Modules", "Pack the most that fit, with a proof where no more do, or place them by hand."},
 	{"Readings and findings", "See voltage, energy, wheel loads and clearances change while you drag."},
 	{"Report", "Write it for the fabricator, the assembler, the inspector and the owner."},
+}
+
+// refill makes the page anew after what it shows changed: the list of plans, the colours.
+func (s *startPage) refill() {
+	if s == nil || !s.root.Visible() {
+		return
+	}
+	s.back.FillColor = s.w.skin.ink.pane
+	s.body.RemoveAll()
+	s.fill()
+	s.root.Refresh()
 }
 
 func (s *startPage) fill() {
@@ -50,13 +63,8 @@ func (s *startPage) fill() {
 	look := newPush("Look at the demonstration", func() { s.w.Do("demo") })
 	s.body.Add(container.NewPadded(container.NewHBox(begin, open, look)))
 	s.body.Add(widget.NewLabel("Or drop a plan, or the record of a donor, on the window."))
-	if recent := s.w.recents(); len(recent) > 0 {
-		s.body.Add(bold("Plans opened lately"))
-		for _, path := range recent {
-			b := newPush(filepath.Base(path)+"   ("+filepath.Dir(path)+")", func() { s.w.open(path) })
-			b.Alignment, b.Importance = widget.ButtonAlignLeading, widget.LowImportance
-			s.body.Add(b)
-		}
+	for _, o := range s.w.recentList() {
+		s.body.Add(o)
 	}
 	caution := widget.NewLabel(view.Caution)
 	caution.Wrapping = fyne.TextWrapWord
@@ -75,7 +83,7 @@ func (s *startPage) step(n int, title, text string) fyne.CanvasObject {
 	num.Alignment = fyne.TextAlignCenter
 	body := widget.NewLabel(text)
 	body.Wrapping = fyne.TextWrapWord
-	return container.NewBorder(nil, nil, container.New(&fixedWidth{44}, num), nil, container.NewVBox(bold(title), body))
+	return container.NewBorder(nil, nil, container.New(&fixedWidth{44}, num), nil, container.New(layout.NewCustomPaddedVBoxLayout(-6), bold(title), body))
 }
 
 func (s *startPage) setShown(shown bool) { setShown(s.root, shown) }
