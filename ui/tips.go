@@ -9,7 +9,8 @@ import (
 )
 
 // tips shows what a button or a row is for beside the pointer that rests on it. The toolkit has nothing of the kind.
-// It lies over the window without taking the mouse.
+// It lies over the window without taking the mouse. The layer is always there, empty or not: the toolkit does not paint
+// for what it never saw before.
 type tips struct {
 	w    *Window
 	root *fyne.Container
@@ -30,8 +31,7 @@ const (
 func newTips(w *Window) *tips {
 	t := &tips{w: w, back: canvas.NewRectangle(w.skin.ink.frame)}
 	t.back.StrokeWidth = 1
-	t.root = container.NewWithoutLayout(t.back)
-	t.root.Hide()
+	t.root = container.NewWithoutLayout()
 	return t
 }
 
@@ -57,10 +57,14 @@ func (t *tips) hide() {
 	if t.wait != nil {
 		t.wait.Stop()
 	}
-	if t.root.Visible() {
-		t.root.Hide()
+	if t.showing() {
+		t.root.RemoveAll()
+		t.root.Refresh()
 	}
 }
+
+// showing tells whether a tip is to be seen.
+func (t *tips) showing() bool { return len(t.root.Objects) > 0 }
 
 func (t *tips) show(text string, at fyne.Position) {
 	fonts := t.w.pages.fonts
@@ -82,7 +86,6 @@ func (t *tips) show(text string, at fyne.Position) {
 		o.Move(place.AddXY(tipMargin, tipMargin/2+float32(i)*tipLine))
 		o.Resize(o.MinSize())
 	}
-	t.root.Show()
 	t.root.Refresh()
 }
 
