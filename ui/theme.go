@@ -24,6 +24,8 @@ func (l look) Color(name fyne.ThemeColorName, _ fyne.ThemeVariant) color.Color {
 		return k.pane
 	case theme.ColorNameForeground:
 		return k.text
+	case theme.ColorNameForegroundOnPrimary:
+		return k.pane
 	case theme.ColorNamePlaceHolder, theme.ColorNameDisabled:
 		return k.faint
 	case theme.ColorNamePrimary, theme.ColorNameHyperlink, theme.ColorNameFocus:
