@@ -60,6 +60,7 @@ func TestTakeOut(t *testing.T) {
 		{"no whole strings", []*layout.Box{stack("a", 0, 5), stack("b", 0, 5), stack("c", 0, 5)}, 6, 2, nil, []int{5, 5, 2}},
 		{"a locked box stays whole", []*layout.Box{locked(stack("a", 90, 5)), stack("b", 0, 5)}, 4, 2, nil, []int{5, 3}},
 		{"locked modules stay", []*layout.Box{pinned(stack("a", 90, 5)), stack("b", 0, 5)}, 3, 2, nil, []int{5, 1}},
+		{"strings in parallel not stated: one", []*layout.Box{stack("a", 0, 7), stack("b", 0, 5)}, 6, 0, nil, []int{6, 0}},
 		{"nothing may go", []*layout.Box{pinned(stack("a", 0, 5))}, 3, 1, nil, []int{5}},
 	} {
 		a := &layout.Arrangement{ID: "a", Boxes: slices.Clone(c.boxes), Series: c.series, Parallel: c.parallel}
@@ -83,5 +84,17 @@ func TestTakeOutFromAbove(t *testing.T) {
 	}
 	if low != 4 || len(was.Modules) != 7 {
 		t.Errorf("%d modules on the floor, %d in the box given", low, len(was.Modules))
+	}
+}
+
+// Tops that differ by no more than the rounding of coordinates stand in one layer.
+func TestHighestLayer(t *testing.T) {
+	for apart, want := range map[float64]int{0: 2, 0.01: 2, 0.021: 1, 5: 1} {
+		b := stack("a", 0, 2)
+		b.Modules[1].At[2] += apart
+		modules, top := highest(b, block())
+		if len(modules) != want || modules[want-1] != 1 || top < 100 || top > 100+apart {
+			t.Errorf("%g mm apart: %v at %g mm", apart, modules, top)
+		}
 	}
 }
