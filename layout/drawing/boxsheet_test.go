@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -98,4 +99,24 @@ func TestClippedAgreesWithSampling(t *testing.T) {
 			t.Fatalf("%v to %v: clipped %v, sampled %v", a, b, got, in)
 		}
 	})
+}
+
+// Figures of a chain that would run into each other go to two levels, wherever the chain lies: a figure needs its own width and a
+// third of a row besides.
+func TestFiguresOfAChainKeepApart(t *testing.T) {
+	h := &sheet{row: 40, name: 20}
+	enough := TextWidth("45")*h.name + 0.3*h.row
+	for _, from := range []float64{0, -2000, 5000} {
+		var vs []float64
+		for _, step := range []float64{0, 300, 10, 10, 10, 300, 10, 300} {
+			from += step
+			vs = append(vs, from)
+		}
+		if got, want := h.levels(vs), []float64{0, 0, 24, 0, 0, 0, 0}; !slices.Equal(got, want) {
+			t.Errorf("from %g: levels %v, not %v", vs[0], got, want)
+		}
+	}
+	if wide := math.Ceil(enough); h.levels([]float64{0, wide, 2 * wide})[1] != 0 || h.levels([]float64{0, wide - 2, 2*wide - 4})[1] == 0 {
+		t.Errorf("figures of two digits need %g mm", enough)
+	}
 }

@@ -32,6 +32,22 @@ func TestTicksHoldTheData(t *testing.T) {
 	}
 }
 
+// Ends of axes about data, worked out by hand: 8 % of the span to spare each side, then out to the next round number; none
+// below nought where no value is. The same data in another unit has the same axis.
+func TestAxesSpanTheData(t *testing.T) {
+	for _, c := range []struct{ lo, hi, from, to float64 }{{0, 100, 0, 150}, {10, 97, 0, 150}, {20, 24, 19, 25}, {-3, 4, -4, 6}, {200, 430, 100, 500}, {7, 7, 5.5, 8.5}} {
+		for _, unit := range []float64{1, 1e-3, 1e4} {
+			a := Axis{}.spanning([]float64{c.hi * unit, c.lo * unit})
+			if c.lo == c.hi && unit != 1 {
+				continue
+			}
+			if math.Abs(a.Lo-c.from*unit) > 1e-9*unit || math.Abs(a.Hi-c.to*unit) > 1e-9*unit {
+				t.Errorf("%g to %g: axis from %g to %g, not %g to %g", c.lo*unit, c.hi*unit, a.Lo, a.Hi, c.from*unit, c.to*unit)
+			}
+		}
+	}
+}
+
 func markRect(t *testing.T, l *List, role Role, ref string) r2.Rect {
 	t.Helper()
 	for _, it := range l.Items {

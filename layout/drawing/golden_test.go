@@ -2,14 +2,19 @@ package drawing
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 	"testing"
 
 	"github.com/golang/geo/r2"
+	"github.com/golang/geo/r3"
 
 	"stowbay/geometry"
+	"stowbay/layout"
+	"stowbay/layout/demo"
 	"stowbay/layout/goldentest"
+	"stowbay/vehicles"
 )
 
 // Every drawing, item by item to a tenth of a millimetre, so that none changes unnoticed. What they ought to show other tests
@@ -21,7 +26,13 @@ func TestNoDrawingChangesUnnoticed(t *testing.T) {
 	m, q := inOneBox(t)
 	spots := []Spot{{X: 1, Y: 9, Name: "one", Ref: "1", Best: true}, {X: 4, Y: 6, Name: "two", Ref: "2", Best: true}, {X: 2, Y: 2, Ref: "3", Mark: Breached}, {X: 3, Y: 1, Ref: "4"}}
 	x, y := Axis{Title: "energy, kWh"}, Axis{Title: "mass, kg", Less: true}
+	large := o
+	large.NameScale, large.Imperial, large.Marks = 1.7, true, map[string]Mark{"left": Selected | Warned, "right": Breached | Locked, "rear": Hovered, "left/1": Locked | Warned, "rear/3": Breached, "front seats": Selected}
+	large.Ghosts = []GhostPrism{{Ref: "left/2", Prism: s.Boxes[0].Modules[1].Prism}}
 	for name, lists := range map[string][]*List{
+		"large": {Plan(s, large), Side(s, large), Rear(s, large), Axonometric(s, large, 125, 20), Section(s, 900, large), BoxSheet(s, s.Boxes[0], large)},
+		"demo":  demoViews(t), "crowded": {crowded(1), crowded(1.7)},
+		"multiples": {Multiples("three", []*List{Plan(s, o), Bars("bars", []Bar{{Name: "a", Value: 1, Limit: 2}}, 60), {}}, 2, 80, 60), Multiples("none", []*List{{Title: "empty"}}, 2, 80, 60)},
 		"plan": {Plan(s, o)}, "side": {Side(s, o)}, "rear": {Rear(s, o)}, "plain": {Plan(s, Options{}), Side(s, Options{OnScreen: true})},
 		"axonometric": {Axonometric(s, o, -35, 30)}, "section": {Section(s, 700, o)},
 		"boxsheet": {BoxSheet(s, s.Boxes[0], o)}, "overlay": {Overlay(PlanView, s, inventedScene(1, 1), o)},
@@ -40,6 +51,55 @@ func TestNoDrawingChangesUnnoticed(t *testing.T) {
 		}
 		t.Run(name, func(t *testing.T) { goldentest.Compare(t, name, nil, lines) })
 	}
+}
+
+// Every style of every palette, so that no colour, width or dash changes unnoticed; contrasts are checked beside.
+func TestNoStyleChangesUnnoticed(t *testing.T) {
+	for _, p := range palettes {
+		lines := []string{fmt.Sprintf("paper %02x accent %02x", p.paper, p.accent)}
+		for role := range roleLayers {
+			for _, m := range []Mark{0, Selected, Hovered, Breached, Warned, Locked, Ghost} {
+				s := p.Style(Tag{Role: role, Mark: m})
+				lines = append(lines, fmt.Sprintf("%s %d: fill %02x line %02x text %02x %.3f pt %v size %.2f pitch %.2f bold %v", role, m, s.Fill, s.Line, s.Text, s.Pt, s.Dash, s.Size, s.Pitch, s.Bold))
+			}
+		}
+		slices.Sort(lines)
+		goldentest.Compare(t, "styles-"+p.name, nil, lines)
+	}
+}
+
+// demoViews are views of the demonstration plan, with gear, feet and readings, and the sheet of a box.
+func demoViews(t *testing.T) []*List {
+	t.Helper()
+	p, err := demo.Plan()
+	if err != nil {
+		t.Fatal(err)
+	}
+	s := layout.Resolve(p, p.Arrangements[0], p.LibraryOver(vehicles.Catalogue()), nil)
+	o := fullOptions()
+	o.Marks = map[string]Mark{s.Boxes[0].Modules[0].ID: Selected, s.Boxes[0].Box.ID: Warned}
+	return []*List{Plan(s, o), Rear(s, o), BoxSheet(s, s.Boxes[0], Options{})}
+}
+
+// crowded names the same places again and again, so that each name has to go to a place of later choice, the last ones to a
+// place farther off with a leader.
+func crowded(nameScale float64) *List {
+	o := Options{NameScale: nameScale, CG: &r3.Vector{X: 900}, CGDonor: &r3.Vector{X: 900}}
+	p := newPen(PlanView, &o)
+	for i := range 30 {
+		o.Places = append(o.Places, Place{A: r3.Vector{X: 100, Y: 100}, B: r3.Vector{X: 140, Y: 100}, Text: "12 mm", Mark: Mark(i % 2 * int(Breached))})
+	}
+	for range 5 {
+		o.Lines = append(o.Lines, Line{Role: RoleCable, Text: "cable", Points: []r3.Vector{{X: 400}, {X: 500}, {X: 600}}})
+		p.narrowGap(pt(-300, 0), pt(-295, 0), "5 mm")
+	}
+	p.places()
+	p.lines()
+	for i := range 10 {
+		p.cgAt(Tag{Role: RoleCG}, pt(900, 0), fmt.Sprintf("CG %d", i), wish{})
+	}
+	p.grantAll()
+	return p.chart("crowded")
 }
 
 // dumped gives a list as lines of text.
