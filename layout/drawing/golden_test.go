@@ -33,7 +33,7 @@ func TestNoDrawingChangesUnnoticed(t *testing.T) {
 		"large": {Plan(s, large), Side(s, large), Rear(s, large), Axonometric(s, large, 125, 20), Section(s, 900, large), BoxSheet(s, s.Boxes[0], large)},
 		"demo":  demoViews(t), "crowded": {crowded(1), crowded(1.7)},
 		"multiples": {Multiples("three", []*List{Plan(s, o), Bars("bars", []Bar{{Name: "a", Value: 1, Limit: 2}}, 60), {}}, 2, 80, 60), Multiples("none", []*List{{Title: "empty"}}, 2, 80, 60)},
-		"plan": {Plan(s, o)}, "side": {Side(s, o)}, "rear": {Rear(s, o)}, "plain": {Plan(s, Options{}), Side(s, Options{OnScreen: true})},
+		"plan":      {Plan(s, o)}, "side": {Side(s, o)}, "rear": {Rear(s, o)}, "plain": {Plan(s, Options{}), Side(s, Options{OnScreen: true})},
 		"axonometric": {Axonometric(s, o, -35, 30)}, "section": {Section(s, 700, o)},
 		"boxsheet": {BoxSheet(s, s.Boxes[0], o)}, "overlay": {Overlay(PlanView, s, inventedScene(1, 1), o)},
 		"singleline": {SingleLine(linePlan(0)), SingleLine(linePlan(2))},
