@@ -49,8 +49,7 @@ func (w *Window) show(plan *layout.Plan) {
 
 // bringBack goes on with a recovered plan in the place of the one shown.
 func (w *Window) bringBack(plan *layout.Plan) {
-	w.session.stop()
-	_ = w.session.journal.Close() // its file stays until the new one's first line is written
+	w.session.letGo() // its file stays until the new one's first line is written
 	w.show(plan)
 	w.begin(w.session.lock)
 	w.model.Document().MarkDirty()
@@ -63,14 +62,16 @@ func (w *Window) askBeforeLosing(next func()) {
 		next()
 		return
 	}
-	text := widget.NewLabel("The plan has changes that are not saved.")
-	var d dialog.Dialog
-	save := newPush("Save", func() { d.Hide(); w.saveThen(next) })
-	save.Importance = widget.HighImportance
-	drop := newPush("Do not save", func() { d.Hide(); next() })
-	back := newPush("Go on working", func() { d.Hide() })
-	d = dialog.NewCustomWithoutButtons("Unsaved changes", container.NewVBox(text, container.NewHBox(save, drop, back)), w.win)
-	w.ask(d)
+	w.choose("Unsaved changes", w.planName()+" has changes that are not saved.",
+		way{"Do not save", next}, way{"Stay here", nil}, way{"Save", func() { w.saveThen(next) }})
+}
+
+// planName is what a plan is called in questions: its file's name, or that of the plan where it has none.
+func (w *Window) planName() string {
+	if w.path != "" {
+		return filepath.Base(w.path)
+	}
+	return "“" + w.model.Document().Plan().Name + "”"
 }
 
 func (w *Window) save() { w.saveThen(func() {}) }
@@ -133,11 +134,8 @@ func (w *Window) confirmOver(path string, next func()) {
 		w.saveTo(path, next)
 		return
 	}
-	w.ask(dialog.NewConfirm("Write over it?", filepath.Base(path)+" is there already. Its contents are kept beside it as a backup.", func(ok bool) {
-		if ok {
-			w.saveTo(path, next)
-		}
-	}, w.win))
+	w.choose("Write over it?", filepath.Base(path)+" is there already. Its contents are kept beside it as a backup.",
+		way{"Write over it", func() { w.saveTo(path, next) }}, way{"Cancel", nil})
 }
 
 // folder is where files are looked for: that of the plan, else the user's own.

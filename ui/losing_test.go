@@ -116,3 +116,5 @@ func TestJournalThatCannotBeRead(t *testing.T) {
 		t.Errorf("what was left behind is gone: %v", err)
 	}
 }
+
+var keyEscape = &fyne.KeyEvent{Name: fyne.KeyEscape}

@@ -6,7 +6,6 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/driver/desktop"
 	"fyne.io/fyne/v2/theme"
 	"fyne.io/fyne/v2/widget"
@@ -55,15 +54,8 @@ func (w *Window) setRecents(list []string) {
 
 // askForget says that a plan of the list is not there any more and offers to take it out.
 func (w *Window) askForget(path string) {
-	text := widget.NewLabel(path + " is not there any more. It was moved, renamed or deleted, or its disk is not connected.")
-	text.Wrapping = fyne.TextWrapWord
-	d := dialog.NewCustomWithoutButtons("The plan is not there", text, w.win)
-	out := newPush("Take it out of the list", func() { d.Hide(); w.forget(path) })
-	keep := newPush("Keep it in the list", d.Hide)
-	keep.Importance = widget.HighImportance
-	d.SetButtons([]fyne.CanvasObject{out, keep})
-	d.Resize(fyne.NewSize(520, 180))
-	w.ask(d)
+	w.choose("The plan is not there", path+" is not there any more. It was moved, renamed or deleted, or its disk is not connected.",
+		way{"Take it out of the list", func() { w.forget(path) }}, way{"Keep it in the list", nil})
 }
 
 // recentItem is the part of the menu that opens recent plans and tidies the list of them.

@@ -5,14 +5,11 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
-
-	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/container"
-	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/widget"
+	"slices"
 
 	"stowbay/layout"
 	"stowbay/layout/journal"
+	"stowbay/ui/view"
 )
 
 // session keeps the work on one plan safe: its journal, its mark as open, and what its file was like.
@@ -20,6 +17,7 @@ type session struct {
 	journal *journal.Journal
 	stop    func()
 	lock    *journal.Lock
+	mark    *journal.Lock // of a journal that does not lie beside its plan
 	stamp   journal.Stamp
 	seen    journal.Stamp // the change of the file that the user was told of last
 	unsafe  string        // why the journal cannot be written, as the user was told
@@ -27,17 +25,30 @@ type session struct {
 
 // begin starts a session on the document in the window.
 func (w *Window) begin(lock *journal.Lock) {
-	doc := w.model.Document()
-	path := journal.Unnamed(w.private())
+	w.session = &session{lock: lock}
 	if w.path != "" {
-		path = journal.PathFor(w.path)
+		w.session.stamp, _ = journal.Take(w.path)
 	}
-	s := &session{journal: journal.Start(path, w.path, doc.Plan()), lock: lock}
+	w.keepJournal()
+}
+
+// keepJournal begins the session's journal: beside the plan's file, or with those of plans that have none. It goes there,
+// too, where another window has the plan open, for the journal beside the file is that window's.
+func (w *Window) keepJournal() {
+	s, doc := w.session, w.model.Document()
+	path := journal.PathFor(w.path)
+	if w.path == "" || w.path == w.shared {
+		path = journal.Unnamed(w.private())
+		s.mark, _ = journal.TryLock(path)
+	}
+	s.journal = journal.Start(path, w.path, doc.Plan())
 	s.stop = s.journal.Follow(doc)
-	if w.path != "" {
-		s.stamp, _ = journal.Take(w.path)
-	}
-	w.session = s
+}
+
+// letGo ends the journal and leaves its file, if there is one.
+func (s *session) letGo() {
+	s.stop()
+	_ = errors.Join(s.journal.Close(), s.mark.Release())
 }
 
 // end closes the session: the plan was saved, or its changes are not wanted.
@@ -48,7 +59,7 @@ func (w *Window) end() {
 	}
 	s.stop()
 	_ = s.journal.Discard() // nothing in it is wanted any more
-	_ = s.lock.Release()
+	_ = errors.Join(s.lock.Release(), s.mark.Release())
 	w.session = nil
 }
 
@@ -71,17 +82,55 @@ func (w *Window) adopt(plan *layout.Plan, path string) {
 	lock, err := journal.TryLock(path)
 	var held *journal.Held
 	if errors.As(err, &held) {
-		w.ask(dialog.NewConfirm("Open elsewhere", held.Error()+".\n\nOpen it here too? Whoever saves last wins.", func(ok bool) {
-			if ok {
-				taken, err := journal.TakeLock(path)
-				w.say(err)
-				w.recover(plan, path, taken)
-			}
-		}, w.win))
+		w.askOpenTwice(plan, path, held.Owner)
 		return
 	}
+	w.shared = ""
 	w.say(err)
 	w.recover(plan, path, lock)
+}
+
+// askOpenTwice asks what becomes of a plan that another window has open.
+func (w *Window) askOpenTwice(plan *layout.Plan, path string, by journal.Owner) {
+	if w.session == nil { // the window opens on this plan
+		w.welcome()
+	}
+	name := filepath.Base(path)
+	since := by.Since.Local().Format("15:04 on 2 January")
+	here := way{"Open it here too", func() { w.openTwice(plan, path) }}
+	leave := way{"Leave it", nil}
+	const last = "\n\nOpened twice, the window that saves last writes over what the other one saved; a backup is kept beside the file."
+	if host, _ := os.Hostname(); by.Host == host {
+		w.choose("Open in another window", name+" has been open in another window on this computer since "+since+"."+last, here, leave)
+		return
+	}
+	w.choose("Open on another computer", name+" has been open on the computer “"+by.Host+"” since "+since+
+		". Whether it still is cannot be seen from here: that computer may have been switched off meanwhile."+last,
+		way{"It is not open there any more", func() { w.takeOver(plan, path) }}, here, leave)
+}
+
+// openTwice opens a plan that stays open in another window, which keeps its mark and its journal.
+func (w *Window) openTwice(plan *layout.Plan, path string) {
+	w.shared = path
+	w.load(plan, path, nil)
+	w.model.Say(filepath.Base(path) + " is open in another window, too.")
+}
+
+// takeOver opens a plan whose mark was left behind, as the user says.
+func (w *Window) takeOver(plan *layout.Plan, path string) {
+	lock, err := journal.TakeLock(path)
+	w.shared = ""
+	w.say(err)
+	w.recover(plan, path, lock)
+}
+
+// welcome shows the first page.
+func (w *Window) welcome() {
+	w.path = ""
+	w.use(layout.NewDocument(layout.NewPlan(catalogue().Donors()[0], "New plan"), catalogue()))
+	w.begin(nil)
+	w.start.setShown(true)
+	w.changed(^view.What(0))
 }
 
 // recover offers the work that was left in the plan's journal.
@@ -113,31 +162,27 @@ func (w *Window) keepAside(path string, why error) {
 
 // offer asks whether the work left in a journal is wanted.
 func (w *Window) offer(r *journal.Recovery, take func()) {
-	text := fmt.Sprintf("The program ended before this plan was saved. %d changes since then can be brought back.", r.Edits)
+	name := "“" + r.Plan.Name + "”"
+	if r.File != "" {
+		name = filepath.Base(r.File)
+	}
+	text := fmt.Sprintf("The program ended before %s was saved. %s since then can be brought back.", name, counted(r.Edits, "change"))
 	if r.Other {
 		text += "\n\nThe plan's file was changed by something else since; the recovered plan is that of this program."
 	}
 	if r.Lost > 0 {
 		text += "\n\nThe very last change was not written whole and is left out."
 	}
-	label := widget.NewLabel(text)
-	label.Wrapping = fyne.TextWrapWord
-	var d dialog.Dialog
-	yes := newPush("Bring them back", func() { d.Hide(); take() })
-	yes.Importance = widget.HighImportance
-	no := newPush("Go on without them", func() { d.Hide() })
-	d = dialog.NewCustomWithoutButtons("Work was left behind", container.NewVBox(label, container.NewHBox(yes, no)), w.win)
-	d.Resize(fyne.NewSize(480, 200))
-	w.ask(d)
+	w.choose("Work was left behind", text, way{"Go on without", nil}, way{"Bring back", take})
 }
 
 // offerUnnamed offers work left behind on a plan that had no file yet.
 func (w *Window) offerUnnamed() {
-	left := journal.Left(w.private())
-	if len(left) == 0 {
+	path, mark := leftUnnamed(w.private())
+	if path == "" {
 		return
 	}
-	path := left[len(left)-1]
+	defer func() { _ = mark.Release() }()
 	r, err := journal.Recover(path)
 	if err != nil {
 		return
@@ -152,20 +197,38 @@ func (w *Window) offerUnnamed() {
 	})
 }
 
+// leftUnnamed finds the latest journal of a plan without a file that no window has in use, and marks it.
+func leftUnnamed(dir string) (path string, mark *journal.Lock) {
+	for _, path := range slices.Backward(journal.Left(dir)) {
+		if mark, err := journal.TryLock(path); err == nil {
+			return path, mark
+		}
+	}
+	return "", nil
+}
+
 // saveTo writes the plan to a file unless something else changed that file meanwhile and the user says no.
 func (w *Window) saveTo(path string, next func()) {
 	s := w.session
 	if s != nil && path == w.path {
 		if state, err := s.stamp.Now(); err == nil && state == journal.Changed {
-			w.ask(dialog.NewConfirm("Changed by something else", filepath.Base(path)+" was changed by another program since it was opened. Write over it? What is there now is kept as a backup.", func(ok bool) {
-				if ok {
-					w.write(path, next)
-				}
-			}, w.win))
+			w.choose("Changed by something else", filepath.Base(path)+" was changed by another program since it was opened. What is there now is kept as a backup if it is written over.",
+				way{"Write over it", func() { w.write(path, next) }}, way{"Cancel", nil})
 			return
 		}
 	}
 	w.write(path, next)
+}
+
+// claim marks the file that the plan goes to as open in place of the one it had.
+func (w *Window) claim(path string) {
+	_ = w.session.lock.Release()
+	lock, err := journal.TryLock(path)
+	w.session.lock, w.shared = lock, ""
+	if held := (*journal.Held)(nil); errors.As(err, &held) {
+		w.shared = path
+	}
+	w.say(err)
 }
 
 func (w *Window) write(path string, next func()) {
@@ -174,12 +237,13 @@ func (w *Window) write(path string, next func()) {
 		return
 	}
 	if path != w.path {
-		_ = w.session.lock.Release()
-		lock, err := journal.TryLock(path)
-		w.say(err)
-		w.session.lock = lock
+		w.claim(path)
 	}
 	w.path = path
+	if path == w.shared {
+		w.session.letGo()
+		w.keepJournal()
+	}
 	w.session.stamp, _ = journal.Take(path)
 	w.model.Document().Saved()
 	w.remember(path)

@@ -5,8 +5,6 @@ import (
 	"time"
 
 	"fyne.io/fyne/v2"
-	"fyne.io/fyne/v2/dialog"
-	"fyne.io/fyne/v2/widget"
 
 	"stowbay/layout"
 	"stowbay/layout/journal"
@@ -79,15 +77,7 @@ func (w *Window) askChanged() {
 	if w.model.Document().Dirty() {
 		text += " The plan here has changes of its own that are not saved; they are given up if the file is loaded."
 	}
-	label := widget.NewLabel(text)
-	label.Wrapping = fyne.TextWrapWord
-	d := dialog.NewCustomWithoutButtons("Changed by something else", label, w.win)
-	load := newPush("Load the file", func() { d.Hide(); w.reload() })
-	keep := newPush("Keep the plan as it is here", d.Hide)
-	keep.Importance = widget.HighImportance
-	d.SetButtons([]fyne.CanvasObject{load, keep})
-	d.Resize(fyne.NewSize(520, 180))
-	w.ask(d)
+	w.choose("Changed by something else", text, way{"Load the file", w.reload}, way{"Keep the plan as it is here", nil})
 }
 
 // reload shows the plan as its file has it now.

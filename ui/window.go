@@ -25,6 +25,8 @@ type Window struct {
 	model *view.Model
 	path  string // of the plan's file; "" for one never saved
 
+	shared string // a plan's file that another window has open, too
+
 	skin   *skin
 	halves *paint.Halves
 	pages  pagePainter
@@ -216,6 +218,7 @@ func (w *Window) lit() {
 	rest := func() {
 		w.under.stale()
 		w.status.repaint()
+		w.left.array.changed(view.TheReadings)
 	}
 	if w.painting {
 		w.right.gauges.page = nil
@@ -243,6 +246,14 @@ func (w *Window) previewed() {
 	}
 	rest = append(rest, w.right)
 	rest[w.turn%len(rest)].stale()
+}
+
+// repaintViews has every view drawn anew.
+func (w *Window) repaintViews() {
+	for _, p := range w.panes {
+		p.stale()
+	}
+	w.solid.stale()
 }
 
 func (w *Window) repaintAll(what view.What) {
