@@ -126,7 +126,7 @@ func (w *Window) arrangeCommands() []command {
 		{id: "centre", menu: "Arrange", name: "Put on the centre plane", help: "Middles on the vehicle's centre plane", do: line(layout.CentreLine), can: w.picked},
 		{id: "spreadx", menu: "Arrange", name: "Space evenly along", help: "Equal gaps from front to rear", do: func() { w.spread(layout.AlongX) }, can: w.picked},
 		{id: "spready", menu: "Arrange", name: "Space evenly across", help: "Equal gaps from side to side", do: func() { w.spread(layout.AlongY) }, can: w.picked},
-		{id: "array", menu: "Arrange", name: "Rows and columns …", help: "Repeat what is picked in rows and columns", line: true, do: w.askArray, can: w.picked},
+		{id: "array", menu: "Arrange", name: "Rows and columns …", help: "Repeat what is picked in rows and columns; the views show what fits while you type", line: true, do: func() { w.left.array.begin() }, can: w.picked},
 		{id: "mirror", menu: "Arrange", name: "Mirror the box to the other side", help: "A box that follows this one as its mirror image", do: w.mirror, can: w.picked},
 		{id: "unmirror", menu: "Arrange", name: "End the mirror link", help: "The box no longer follows its mirror image", do: w.unmirror, can: w.picked},
 		{id: "gallery", menu: "Arrange", name: "Arrangements side by side …", help: "The plan views of all arrangements with their figures and notes", r: 'a', line: true, do: w.showGallery},

@@ -28,6 +28,7 @@ type leftDock struct {
 	steps   *pagePane
 	guide   *pagePane
 	details *details
+	array   *arrayPanel
 	bodies  []fyne.CanvasObject
 	root    *fyne.Container
 }
@@ -43,6 +44,7 @@ const (
 	detailsPane
 	historyPane
 	guidePane
+	arrayPane // in front while rows and columns are asked for
 )
 
 func newLeftDock(w *Window) *leftDock {
@@ -63,9 +65,9 @@ func newLeftDock(w *Window) *leftDock {
 		}
 		return w.model.Guide(width, w.pages.fonts, w.reported[w.model.Arrangement().ID])
 	}, w.Do)
-	d.details = newDetails(w)
+	d.details, d.array = newDetails(w), newArrayPanel(w)
 	d.bodies = []fyne.CanvasObject{
-		container.NewBorder(container.NewPadded(d.search), nil, nil, nil, d.stores), d.details.root, d.steps, d.guide,
+		container.NewBorder(container.NewPadded(d.search), nil, nil, nil, d.stores), d.details.root, d.steps, d.guide, d.array.root,
 	}
 	d.root = headed(d.head, container.NewStack(d.bodies...))
 	d.show(0)
@@ -86,9 +88,12 @@ func (d *leftDock) buttons() []button {
 	return out
 }
 
-// show brings one of the dock's panes to the front.
+// show brings one of the dock's panes to the front. Another one ends an array.
 func (d *leftDock) show(i int) {
 	d.front = i
+	if t := d.array.tool(); t != nil && i != arrayPane && !t.Over() {
+		d.array.leave()
+	}
 	for k, b := range d.bodies {
 		setShown(b, k == i)
 	}
@@ -110,6 +115,7 @@ func (d *leftDock) changed(what view.What) {
 	} else if what&view.TheTool != 0 && !d.w.model.Previewing() {
 		d.stores.update()
 	}
+	d.array.changed(what)
 	if d.front == guidePane && what&(view.ThePlan|view.TheView) != 0 {
 		d.guide.update()
 	}

@@ -11,7 +11,6 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
-	"github.com/golang/geo/r3"
 
 	"stowbay/layout"
 	"stowbay/layout/check"
@@ -20,8 +19,6 @@ import (
 	"stowbay/ui/view"
 	"stowbay/vehicles"
 )
-
-func vector(p [3]float64) r3.Vector { return r3.Vector{X: p[0], Y: p[1], Z: p[2]} }
 
 // goals are the second goals of a packing as the dialog shows them.
 var goals = []struct {

@@ -85,6 +85,7 @@ func newSkin(p *drawing.Palette, k inks, dark bool) *skin {
 		view.RoleHandle:    {Fill: p.Paper(), Line: k.accent, Pt: 1.2},
 		view.RoleHandleHot: {Fill: k.accent, Line: k.accent, Pt: 1.2},
 		view.RoleBand:      {Fill: translucent(k.accent, 40), Line: k.accent, Pt: 0.8, Dash: []float64{3, 2}},
+		view.RoleComing:    {Line: k.accent, Pt: 1.2, Dash: []float64{4, 3}},
 		view.RoleDraft:     {Fill: translucent(k.accent, 30), Line: k.accent, Text: k.accent, Pt: 1.4, Size: 9.5},
 	}}
 	return s

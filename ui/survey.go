@@ -211,61 +211,6 @@ func (w *Window) boxForBay() {
 	}
 }
 
-// askArray asks for rows and columns of what is picked.
-func (w *Window) askArray() {
-	refs := w.model.Selection.Refs()
-	all := r2.EmptyRect()
-	for _, ref := range refs {
-		all = all.Union(view.PlanBounds(w.model.Scene(), ref))
-	}
-	nx, ny, nz := newField(), newField(), newField()
-	for _, e := range []*field{nx, ny, nz} {
-		e.SetText("1")
-	}
-	nx.SetText("2")
-	px, py := w.numberEntry(all.Size().X+5, view.Length), w.numberEntry(all.Size().Y+5, view.Length)
-	pz := w.numberEntry(w.heightOf(refs), view.Length)
-	items := []*widget.FormItem{widget.NewFormItem("Along the vehicle", nx), w.numberItem("  pitch", px, "mm"),
-		widget.NewFormItem("Across the vehicle", ny), w.numberItem("  pitch", py, "mm"),
-		widget.NewFormItem("Upward", nz), w.numberItem("  pitch", pz, "mm")}
-	w.ask(dialog.NewForm("Rows and columns", "Repeat", "Cancel", items, func(ok bool) {
-		if ok {
-			w.array(refs, [3]*field{nx, ny, nz}, [3]*field{px, py, pz})
-		}
-	}, w.win))
-}
-
-func (w *Window) heightOf(refs []string) float64 {
-	for _, ref := range refs {
-		if b := w.model.Scene().Body(ref); b != nil {
-			return b.Prism.Top - b.Prism.Bottom
-		}
-	}
-	return 100
-}
-
-// maxArray bounds how many a single array may make.
-const maxArray = 2000
-
-func (w *Window) array(refs []string, counts, pitches [3]*field) {
-	var n [3]int
-	var p [3]float64
-	for i := range n {
-		v, err := view.Metric.Evaluate(counts[i].Text, view.Plain)
-		pitch, err2 := w.model.Units().Evaluate(pitches[i].Text, view.Length)
-		if err != nil || err2 != nil || v < 1 || v > maxArray {
-			w.model.Say("Rows and columns are whole numbers from 1 on, pitches are lengths.")
-			return
-		}
-		n[i], p[i] = int(v), pitch
-	}
-	if total := n[0] * n[1] * n[2] * len(refs); total > maxArray {
-		w.model.Say(fmt.Sprintf("%d are too many at once; %d at most.", total, maxArray))
-		return
-	}
-	w.copies("Rows and columns of "+w.model.Things(refs), refs, view.Rows(n[0], n[1], n[2], vector(p)))
-}
-
 func (w *Window) askRename() {
 	a := w.model.Arrangement()
 	name, note := newField(), newNote()

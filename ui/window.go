@@ -218,6 +218,7 @@ func (w *Window) lit() {
 	rest := func() {
 		w.under.stale()
 		w.status.repaint()
+		w.left.array.changed(view.TheReadings)
 	}
 	if w.painting {
 		w.right.gauges.page = nil
@@ -245,6 +246,14 @@ func (w *Window) previewed() {
 	}
 	rest = append(rest, w.right)
 	rest[w.turn%len(rest)].stale()
+}
+
+// repaintViews has every view drawn anew.
+func (w *Window) repaintViews() {
+	for _, p := range w.panes {
+		p.stale()
+	}
+	w.solid.stale()
 }
 
 func (w *Window) repaintAll(what view.What) {

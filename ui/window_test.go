@@ -34,6 +34,7 @@ func testWindow(t *testing.T) (*Window, string) {
 	}
 	w := New(app, p, Options{Path: path})
 	t.Cleanup(w.end)
+	w.model.Background = nil // the test driver has no goroutine of its own to hand work back to
 	w.win.Resize(fyne.NewSize(1280, 800))
 	w.win.Canvas().Capture()
 	return w, path

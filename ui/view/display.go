@@ -48,6 +48,9 @@ func (m *Model) Marks() map[string]drawing.Mark {
 			out[b.Box.ID] |= drawing.Locked
 		}
 	}
+	if t, ok := m.tool.(*Array); ok {
+		t.ghostMarks(out)
+	}
 	return out
 }
 

@@ -49,6 +49,8 @@ const (
 	RoleBand  drawing.Role = "rubber band"
 	RoleDraft drawing.Role = "outline being drawn"
 
+	RoleComing drawing.Role = "what would be put in"
+
 	RoleHandle    drawing.Role = "corner to drag"
 	RoleHandleHot drawing.Role = "corner under the pointer"
 )
