@@ -130,11 +130,11 @@ func bridgeFinding(b *assembly.BoxBridges, l assembly.Limits) Finding {
 	if w.B != nil {
 		other, f.Refs = w.B.ID, append(f.Refs, w.B.Of)
 	}
-	f.Text = fmt.Sprintf("With the lid of box %s off and nothing covered, a part of %g mm can bridge %s; the worst is %s to %s: %.0f V, %.0f mm apart%s. %s %s all of them.",
-		id, l.ToolMM, counted(len(b.Pairs), "pair"), w.A.ID, other, w.V, w.MM, currentWords(w), coverWords(b), verb(b.Covers, "removes", "remove"))
+	f.Text = fmt.Sprintf("With the lid of box %s off and nothing covered, a loose metal part of %g mm can bridge %s; the worst is %s to %s: %.0f V, %.0f mm apart%s. %s %s all of them.",
+		id, l.ToolMM, counted(len(b.Pairs), "bare pair"), w.A.ID, other, w.V, w.MM, currentWords(w), coverWords(b), verb(b.Covers, "removes", "remove"))
 	if b.Hazards > 0 {
 		f.Severity = Notes
-		f.Text += fmt.Sprintf(" %d of the pairs are above %g V: keep the covers on but for the joint in hand, cap bolt heads.", b.Hazards, l.TouchV)
+		f.Text += fmt.Sprintf(" Of the pairs %d %s above %g V: take the covers off only at the joint in hand, and cap the bolt heads.", b.Hazards, verb(b.Hazards, "is", "are"), l.TouchV)
 	}
 	return f
 }
@@ -345,9 +345,12 @@ func torquesStated(e *Evaluation) []Finding {
 	if all == 0 {
 		return nil
 	}
+	if n > len(first) {
+		first = append(first, "and so on")
+	}
 	if n == 0 {
-		return []Finding{{Severity: Passes, Subject: "pack", Text: fmt.Sprintf("The torque of all %d bolted ends is stated.", all)}}
+		return []Finding{{Severity: Passes, Subject: "pack", Text: fmt.Sprintf("The torque of every bolted end is stated (%d).", all)}}
 	}
 	return []Finding{{Severity: Warns, Subject: "pack", Required: 0, Actual: float64(n), Compare: "at most",
-		Text: fmt.Sprintf("No torque is stated for %d of %d bolted ends (%s ...): take it from the maker's data before anything is tightened.", n, all, strings.Join(first, ", "))}}
+		Text: fmt.Sprintf("No torque is stated for %d of %d bolted ends (%s): take it from the maker's data before anything is tightened.", n, all, strings.Join(first, ", "))}}
 }

@@ -115,7 +115,7 @@ func TestAssemblyRulesAtTheirLimits(t *testing.T) {
 		{"cables dead after a crash", "assembly.crash", leads(50, true), Notes, "stays live in box"},
 		{"a live cable at 60 V", "assembly.crash", leads(30, false), Notes, "up to 60 V"},
 		{"a live cable above 60 V", "assembly.crash", leads(30.01, false), Warns, "Live outside the boxes then: the cable from box"},
-		{"every torque stated", "assembly.torque", bolted(), Passes, "bolted ends is stated"},
+		{"every torque stated", "assembly.torque", bolted(), Passes, "every bolted end is stated"},
 		{"a torque missing", "assembly.torque", bolted().loose(), Warns, "No torque is stated for 2 of 6 bolted ends"},
 	}
 	for _, c := range cases {

@@ -58,18 +58,18 @@ func loopReaches(e *Evaluation) []Finding {
 		return nil
 	}
 	if len(r.Plates) == 0 && len(r.Outside) == 0 {
-		return []Finding{{Severity: Fails, Subject: "coolant loop", Text: fmt.Sprintf("%d modules have coolant plates, but %s, so that nothing flows.", r.Cooled, r.Stopped)}}
+		return []Finding{{Severity: Fails, Subject: "coolant loop", Text: fmt.Sprintf("%s coolant plates, but %s, so that nothing flows.", counted(r.Cooled, "module")+verb(r.Cooled, " has", " have"), r.Stopped)}}
 	}
 	var out []Finding
 	for box, ms := range byBox(r.Outside) {
 		f := Finding{Severity: Fails, Subject: box, Refs: []string{box}, Place: place1(ms[0]),
-			Text: fmt.Sprintf("Box %s: no branch of the coolant loop passes it, so that its %d modules with coolant plates stay without coolant.", box, len(ms))}
+			Text: fmt.Sprintf("Box %s: no branch of the coolant loop passes it, so that %s with coolant plates %s without coolant. Lead a branch through it.", box, counted(len(ms), "module"), verb(len(ms), "stays", "stay"))}
 		out = append(out, f)
 	}
 	slices.SortFunc(out, func(a, b Finding) int { return compareText(a.Subject, b.Subject) })
 	for box, ms := range byBox(r.Unsized) {
 		out = append(out, Finding{Severity: Notes, Subject: box, Refs: []string{box}, Place: place1(ms[0]),
-			Text: fmt.Sprintf("Box %s: %d modules state no channel for their coolant plate, so that they are taken to have no resistance.", box, len(ms))})
+			Text: fmt.Sprintf("Box %s: %s no channel for the coolant plate, which is then taken to have no resistance. Enter it from the maker's data.", box, counted(len(ms), "module")+verb(len(ms), " states", " state"))})
 	}
 	if len(out) == 0 {
 		out = append(out, Finding{Severity: Passes, Subject: "coolant loop", Text: fmt.Sprintf("The coolant loop passes every module with a plate (%d).", r.Cooled)})
@@ -124,11 +124,11 @@ func loopFlows(e *Evaluation) []Finding {
 	}
 	if lo < 0.7*hi {
 		f.Severity = Warns
-		f.Text += " That is uneven: the weakest gets less than 70 % of the strongest (common practice); shorten it or throttle the other."
+		f.Text += " That is uneven: the weakest gets less than 70 % of the strongest (common practice); shorten the weak branch, or throttle the strong one."
 	}
 	if n := uncertain(r.Plates); n > 0 && f.Severity == Passes {
 		f.Severity = Notes
-		f.Text += fmt.Sprintf(" In %d plates the flow is neither surely laminar nor turbulent, so that their resistance is uncertain.", n)
+		f.Text += fmt.Sprintf(" In %s the flow is neither surely laminar nor turbulent, so that the resistance there is uncertain.", counted(n, "plate"))
 	}
 	return []Finding{f}
 }
@@ -164,7 +164,7 @@ func hottest(e *Evaluation) []Finding {
 			continue
 		}
 		f := Finding{Severity: Fails, Subject: p.Body.ID, Refs: []string{p.Body.ID, boxOf(p.Body.ID)}, Place: place1(p.Body), Required: limit, Actual: p.CellC, Unit: "°C", Compare: "at most"}
-		f = f.judge(fmt.Sprintf("Module %s settles at %.1f °C with %.0f W and coolant from %.1f to %.1f °C; its maker permits %.0f °C.", p.Body.ID, p.CellC, p.HeatW, p.InC, p.OutC, limit))
+		f = f.judge(fmt.Sprintf("Module %s settles at %.1f °C with %.0f W and coolant from %.1f to %.1f °C; its maker permits %.0f °C.", p.Body.ID, p.CellC, p.HeatW, p.InC, p.OutC, limit)).mending("More flow, cooler coolant or less current brings it down.")
 		if f.Severity == Passes && f.Margin() < 5 {
 			f.Severity = Warns
 			f.Text += " Less than 5 K are left for a hot day and for age (common practice)."
@@ -199,7 +199,7 @@ func frost(e *Evaluation) []Finding {
 	cold := e.Plan.Settings.Electric.ColdC
 	at := r.Coolant.FreezesC()
 	f := Finding{Severity: Fails, Subject: "coolant loop", Required: cold, Actual: at, Unit: "°C", Compare: "at most"}
-	return []Finding{f.judge(fmt.Sprintf("Coolant with %.0f %% glycol by mass begins to freeze at %.0f °C; the coldest stated for the plan is %.0f °C.", 100*r.Coolant.Glycol, at, cold))}
+	return []Finding{f.judge(fmt.Sprintf("Coolant with %.0f %% glycol by mass begins to freeze at %.0f °C; the coldest stated for the plan is %.0f °C.", 100*r.Coolant.Glycol, at, cold)).mending("Add glycol.")}
 }
 
 func radiatorCopes(e *Evaluation) []Finding {
@@ -208,14 +208,14 @@ func radiatorCopes(e *Evaluation) []Finding {
 		return nil
 	}
 	if r.Radiator == nil {
-		return []Finding{{Severity: Warns, Subject: "coolant loop", Actual: r.LoopW, Unit: "W", Text: fmt.Sprintf("No radiator is placed: nothing gives off the %.0f W that the coolant takes up.", r.LoopW)}}
+		return []Finding{{Severity: Warns, Subject: "coolant loop", Actual: r.LoopW, Unit: "W", Text: fmt.Sprintf("No radiator is placed: nothing gives off the %.0f W that the coolant takes up. Place one.", r.LoopW)}}
 	}
 	c := r.Radiator.CG
 	f := Finding{Severity: Fails, Subject: r.Radiator.ID, Refs: []string{r.Radiator.ID}, Place: &c, Required: r.Radiator.Gear.HeatW, Actual: r.LoopW, Unit: "W", Compare: "at most"}
 	if f.Required == 0 {
 		return []Finding{{Severity: Notes, Subject: r.Radiator.ID, Place: &c, Text: fmt.Sprintf("The radiator %s states no heat, so that it is not checked against the %.0f W of the loop.", r.Radiator.ID, r.LoopW)}}
 	}
-	return []Finding{f.judge(fmt.Sprintf("The loop takes up %.0f W; the radiator %s gives off %.0f W under the conditions of its data, which need not be those of the hottest day.", r.LoopW, r.Radiator.ID, f.Required))}
+	return []Finding{f.judge(fmt.Sprintf("The loop takes up %.0f W; the radiator %s gives off %.0f W under the conditions of its data, which need not be those of the hottest day.", r.LoopW, r.Radiator.ID, f.Required)).mending("Take a larger one.")}
 }
 
 // sensorPlaces says where the sensors belong.
@@ -260,10 +260,10 @@ func airCools(e *Evaluation) []Finding {
 		id := b.Box.ID
 		if w := worst[id]; w != nil {
 			f := Finding{Severity: Fails, Subject: w.Body.ID, Refs: []string{w.Body.ID, id}, Place: place1(w.Body), Required: w.LimitW, Actual: w.HeatW, Unit: "W", Compare: "at most"}
-			out = append(out, f.judge(fmt.Sprintf("Module %s gives off %.1f W at %.0f A from the battery; its maker lets air alone carry %.1f W. How air moves inside the box is not computed.%s", w.Body.ID, w.HeatW, e.Cooling.CurrentA, w.LimitW, e.drivenHeat())))
+			out = append(out, f.judge(fmt.Sprintf("Module %s gives off %.1f W at %.0f A from the battery; its maker lets air alone carry %.1f W. How air moves inside the box is not computed.%s", w.Body.ID, w.HeatW, e.Cooling.CurrentA, w.LimitW, e.drivenHeat())).mending("Ask it for less current, or take modules with coolant plates."))
 		}
 		if n := silent[id]; n > 0 {
-			out = append(out, Finding{Severity: Notes, Subject: id, Refs: []string{id}, Text: fmt.Sprintf("Box %s: %d modules have no coolant plate and state no heat that air may carry, so that their cooling is not checked.", id, n)})
+			out = append(out, Finding{Severity: Notes, Subject: id, Refs: []string{id}, Text: fmt.Sprintf("Box %s: %s no coolant plate and %s no heat that air may carry, so that the cooling is not checked.", id, counted(n, "module")+verb(n, " has", " have"), verb(n, "states", "state"))})
 		}
 	}
 	return out

@@ -106,7 +106,7 @@ func leftovers(e *Evaluation) []Finding {
 		return []Finding{{Severity: Passes, Subject: "pack", Text: "Every module placed is in a string."}}
 	}
 	f := Finding{Severity: Warns, Subject: "pack", Required: 0, Actual: float64(len(r.Leftover)), Compare: "at most",
-		Text: fmt.Sprintf("%s placed but in no string: they add mass and no energy.", counted(len(r.Leftover), "module"))}
+		Text: fmt.Sprintf("%s placed but in no string, adding mass and no energy: wire them or take them out.", counted(len(r.Leftover), "module")+verb(len(r.Leftover), " is", " are"))}
 	for _, m := range r.Leftover {
 		f.Refs = append(f.Refs, m.ID)
 	}
@@ -149,7 +149,7 @@ func inverterWindow(e *Evaluation) []Finding {
 	if g.VoltageMaxV > 0 {
 		out = append(out, level{subject: "pack", refs: refs, required: g.VoltageMaxV, actual: r.Window.MaxV, compare: "at most", unit: "V", bad: Fails,
 			good:  fmt.Sprintf("Fully charged the pack has %.1f V; the inverter (%s) takes up to %.0f V.", r.Window.MaxV, g.Name, g.VoltageMaxV),
-			wrong: fmt.Sprintf("Fully charged the pack has %.1f V, more than the %.0f V that the inverter (%s) takes.", r.Window.MaxV, g.VoltageMaxV, g.Name)}.finding())
+			wrong: fmt.Sprintf("Fully charged the pack has %.1f V, more than the %.0f V that the inverter (%s) takes. Put fewer modules in series, or take another inverter.", r.Window.MaxV, g.VoltageMaxV, g.Name)}.finding())
 	}
 	if g.VoltageMinV > 0 {
 		out = append(out, lowEnd(r, refs)...)
@@ -169,7 +169,7 @@ func lowEnd(r *electric.Result, refs []string) []Finding {
 	g := r.Load.Inverter
 	out := []Finding{level{subject: "pack", refs: refs, required: g.VoltageMinV, actual: r.Window.LowV, compare: "at least", unit: "V", bad: Fails,
 		good:  fmt.Sprintf("At %.0f %% charge and at rest the pack has %.1f V; the inverter works from %.0f V.", r.Window.LowPct, r.Window.LowV, g.VoltageMinV),
-		wrong: fmt.Sprintf("At %.0f %% charge and at rest the pack has %.1f V, less than the %.0f V that the inverter works from.", r.Window.LowPct, r.Window.LowV, g.VoltageMinV)}.finding()}
+		wrong: fmt.Sprintf("At %.0f %% charge and at rest the pack has %.1f V, less than the %.0f V that the inverter works from. Put more modules in series, or take another inverter.", r.Window.LowPct, r.Window.LowV, g.VoltageMinV)}.finding()}
 	for _, s := range lowSags(r) {
 		out = append(out, level{subject: "pack", refs: refs, required: g.VoltageMinV, actual: s.V, compare: "at least", unit: "V", bad: Warns,
 			good:  fmt.Sprintf("At %.0f %% charge, %.0f °C and %.0f A peak the pack holds %.1f V; the inverter works from %.0f V.", s.SOCPct, s.TempC, s.A, s.V, g.VoltageMinV),
@@ -206,12 +206,12 @@ func chargerWindow(e *Evaluation) []Finding {
 	if g.VoltageMaxV > 0 {
 		out = append(out, level{subject: "pack", refs: refs, required: r.Window.MaxV, actual: g.VoltageMaxV, compare: "at least", unit: "V", bad: Fails,
 			good:  fmt.Sprintf("The charger (%s) reaches %.0f V; the full pack has %.1f V.", g.Name, g.VoltageMaxV, r.Window.MaxV),
-			wrong: fmt.Sprintf("The charger (%s) reaches only %.0f V; the full pack has %.1f V and will never be full.", g.Name, g.VoltageMaxV, r.Window.MaxV)}.finding())
+			wrong: fmt.Sprintf("The charger (%s) reaches only %.0f V; the pack needs %.1f V to be full and never will be. Put fewer modules in series, or take another charger.", g.Name, g.VoltageMaxV, r.Window.MaxV)}.finding())
 	}
 	if g.VoltageMinV > 0 {
 		out = append(out, level{subject: "pack", refs: refs, required: g.VoltageMinV, actual: r.Window.MinV, compare: "at least", unit: "V", bad: Warns,
 			good:  fmt.Sprintf("The charger (%s) starts from %.0f V; the empty pack has %.1f V.", g.Name, g.VoltageMinV, r.Window.MinV),
-			wrong: fmt.Sprintf("The charger (%s) starts from %.0f V; a pack drained to %.1f V cannot be charged with it.", g.Name, g.VoltageMinV, r.Window.MinV)}.finding())
+			wrong: fmt.Sprintf("The charger (%s) starts from %.0f V; a pack drained to %.1f V cannot be charged with it. Stop using the pack above that, or take another charger.", g.Name, g.VoltageMinV, r.Window.MinV)}.finding())
 	}
 	return out
 }
@@ -234,6 +234,6 @@ func regenerating(e *Evaluation) []Finding {
 	}
 	w := &r.Window
 	return []Finding{level{subject: "pack", required: w.MaxV, actual: w.RegenV, compare: "at most", unit: "V", bad: Notes,
-		good:  fmt.Sprintf("Braking with %.0f A at the upper end of use lifts the pack to %.1f V, within its %.1f V.", r.Load.RegenA, w.RegenV, w.MaxV),
-		wrong: fmt.Sprintf("Braking with %.0f A at the upper end of use would lift the pack to %.1f V, above its %.1f V: recuperation has to be held to %.0f A there.", r.Load.RegenA, w.RegenV, w.MaxV, math.Max(0, w.RegenRoomA))}.finding()}
+		good:  fmt.Sprintf("Regenerative braking with %.0f A at the upper end of use lifts the pack to %.1f V, within its %.1f V.", r.Load.RegenA, w.RegenV, w.MaxV),
+		wrong: fmt.Sprintf("Regenerative braking with %.0f A at the upper end of use would lift the pack to %.1f V, above its %.1f V: hold it to %.0f A there.", r.Load.RegenA, w.RegenV, w.MaxV, math.Max(0, w.RegenRoomA))}.finding()}
 }

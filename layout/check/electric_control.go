@@ -27,7 +27,7 @@ func serviceDisconnect(e *Evaluation) []Finding {
 		switch {
 		case d.Gear == nil && s.MaxV <= classAV:
 		case d.Gear == nil:
-			out = append(out, Finding{Severity: Fails, Subject: s.ID, Text: fmt.Sprintf("String %s has no service disconnect that splits its %.0f V in two for work on it.", s.ID, s.MaxV)})
+			out = append(out, Finding{Severity: Fails, Subject: s.ID, Text: fmt.Sprintf("String %s has no service disconnect that splits its %.0f V in two for work on it. Place one near its middle.", s.ID, s.MaxV)})
 		default:
 			out = append(out, disconnectFinding(s, d))
 		}
@@ -39,7 +39,7 @@ func disconnectFinding(s *electric.String, d electric.Disconnect) Finding {
 	f := Finding{Severity: Passes, Subject: d.Gear.ID, Refs: []string{d.Gear.ID}, Place: &d.Gear.CG}
 	if math.IsInf(d.OffMiddle, 1) {
 		f.Severity = Warns
-		f.Text = fmt.Sprintf("Service disconnect %s is at an end of string %s and splits nothing.", d.Gear.ID, s.ID)
+		f.Text = fmt.Sprintf("Service disconnect %s is at an end of string %s and splits nothing: put it near the middle.", d.Gear.ID, s.ID)
 		return f
 	}
 	f.Required, f.Actual, f.Compare, f.Unit = 100*offMiddle, 100*d.OffMiddle, "at most", "%"
@@ -58,7 +58,7 @@ func pilotLoop(e *Evaluation) []Finding {
 		return nil
 	}
 	return []Finding{{Severity: Notes, Subject: "pack", Actual: float64(len(p.Pilot)),
-		Text: fmt.Sprintf("The pilot loop has to run through %d contacts and drop the contactors when any opens: %s.", len(p.Pilot), strings.Join(p.Pilot, ", "))}}
+		Text: fmt.Sprintf("The pilot loop, a thin wire that holds the contactors closed, has to run through %d contacts and drop the contactors when any opens: %s.", len(p.Pilot), strings.Join(p.Pilot, ", "))}}
 }
 
 func inertiaSwitch(e *Evaluation) []Finding {
@@ -67,7 +67,7 @@ func inertiaSwitch(e *Evaluation) []Finding {
 	case len(e.Electric.Strings) == 0:
 		return nil
 	case g == nil:
-		return []Finding{{Severity: Warns, Subject: "vehicle", Text: "No inertia switch is placed: nothing drops the contactors in a crash."}}
+		return []Finding{{Severity: Warns, Subject: "vehicle", Text: "No inertia switch is placed: nothing drops the contactors in a crash. Place one."}}
 	}
 	return []Finding{{Severity: Passes, Subject: g.ID, Refs: []string{g.ID}, Place: &g.CG, Text: fmt.Sprintf("Inertia switch %s drops the contactors in a crash.", g.ID)}}
 }
@@ -91,7 +91,7 @@ func boardFinding(b electric.Boards, enoughInAll bool) Finding {
 	id := b.Box.Box.ID
 	l := level{subject: id, refs: []string{id}, required: float64(b.Cells), actual: float64(b.Channels), compare: "at least", unit: "cells", bad: Fails,
 		good:  fmt.Sprintf("The monitoring boards in box %s watch %d cells; its modules have %d in series.", id, b.Channels, b.Cells),
-		wrong: fmt.Sprintf("The modules in box %s have %d cells in series; its monitoring boards watch %d, and those of all boxes are too few.", id, b.Cells, b.Channels)}
+		wrong: fmt.Sprintf("The modules in box %s have %d cells in series; its monitoring boards watch %d, and those of all boxes together are too few. Place more boards.", id, b.Cells, b.Channels)}
 	if enoughInAll {
 		l.bad = Warns
 		l.wrong = fmt.Sprintf("The modules in box %s have %d cells in series; its monitoring boards watch %d. Boards elsewhere suffice, but their sense wires, live and thin, then run from box to box.", id, b.Cells, b.Channels)
@@ -116,7 +116,7 @@ func temperatureSensors(e *Evaluation) []Finding {
 		id := b.Box.Box.ID
 		f := level{subject: id, refs: []string{id}, required: float64(b.NeedSensors), actual: float64(b.Sensors), compare: "at least", unit: "sensors", bad: Warns,
 			good:  fmt.Sprintf("The boards in box %s read %d temperature sensors; two for each module are %d.", id, b.Sensors, b.NeedSensors),
-			wrong: fmt.Sprintf("The boards in box %s read %d temperature sensors; two for each module, at the coolant's inlet and outlet edges, are %d.", id, b.Sensors, b.NeedSensors)}.finding()
+			wrong: fmt.Sprintf("The boards in box %s read %d temperature sensors; two for each module, at the coolant's inlet and outlet edges, are %d. Add sensors, or boards that read more.", id, b.Sensors, b.NeedSensors)}.finding()
 		out = append(out, f)
 	}
 	return out

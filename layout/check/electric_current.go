@@ -59,7 +59,7 @@ func carries(what string, c electric.Conductor, amps float64) Finding {
 	}
 	f := level{subject: "pack", required: amps, actual: c.CarriesA, compare: "at least", unit: "A", bad: Fails,
 		good:  fmt.Sprintf("The %s (%s) carry %.0f A at the hot ambient; a string needs %.0f A.", what, name, c.CarriesA, amps),
-		wrong: fmt.Sprintf("The %s (%s) carry only %.0f A at the hot ambient; a string needs %.0f A.", what, name, c.CarriesA, amps)}
+		wrong: fmt.Sprintf("The %s (%s) carry only %.0f A at the hot ambient; a string needs %.0f A. Take a larger section, or more strings in parallel.", what, name, c.CarriesA, amps)}
 	if what == "links" {
 		f.source = "DIN 43671, scaled to the hot ambient"
 	}

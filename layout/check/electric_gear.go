@@ -56,7 +56,7 @@ func fuseFigures(c *electric.FuseCheck) []Finding {
 	out := []Finding{
 		row(c.NeedV, g.VoltageMaxV, "at least", "V", Fails,
 			fmt.Sprintf("Fuse %s is rated %.0f V; the string reaches %.0f V.", at.ID, g.VoltageMaxV, c.NeedV),
-			fmt.Sprintf("Fuse %s is rated %.0f V but the string reaches %.0f V: it may not end the arc.", at.ID, g.VoltageMaxV, c.NeedV)),
+			fmt.Sprintf("Fuse %s is rated %.0f V but the string reaches %.0f V: it may not put the arc out. Take one of a higher voltage.", at.ID, g.VoltageMaxV, c.NeedV)),
 		row(c.LoadA/0.75, g.ContinuousA, "at least", "A", Warns,
 			fmt.Sprintf("Fuse %s of %.0f A carries the string's %.0f A at no more than 75 %% of its rating.", at.ID, g.ContinuousA, c.LoadA),
 			fmt.Sprintf("Fuse %s of %.0f A is too small for %.0f A all the time; at 75 %% loading take %.0f A.", at.ID, g.ContinuousA, c.LoadA, c.PreferredA)),
@@ -83,14 +83,14 @@ func fuseIntegrals(c *electric.FuseCheck, row rowFunc) []Finding {
 	if g.BreakingKA > 0 {
 		out = append(out, row(c.FaultA/1e3, g.BreakingKA, "at least", "kA", Fails,
 			fmt.Sprintf("Fuse %s breaks %.1f kA; the prospective short circuit is %.1f kA.", id, g.BreakingKA, c.FaultA/1e3),
-			fmt.Sprintf("Fuse %s breaks %.1f kA but the prospective short circuit is %.1f kA: it may burst.", id, g.BreakingKA, c.FaultA/1e3)))
+			fmt.Sprintf("Fuse %s breaks %.1f kA but the prospective short circuit is %.1f kA: it may burst. Take one that breaks more.", id, g.BreakingKA, c.FaultA/1e3)))
 	} else {
 		out = append(out, unknownFigure(c.Fuse, "breaking capacity"))
 	}
 	if _, known := c.Protects(); known {
 		out = append(out, row(g.ClearingA2S/1e3, c.WithstandA2S/1e3, "at least", "kA²s", Fails,
-			fmt.Sprintf("What fuse %s lets through (%.0f kA²s) is less than any conductor withstands (%.0f kA²s).", id, g.ClearingA2S/1e3, c.WithstandA2S/1e3),
-			fmt.Sprintf("Fuse %s lets %.0f kA²s through; the thinnest conductor withstands %.0f kA²s.", id, g.ClearingA2S/1e3, c.WithstandA2S/1e3)))
+			fmt.Sprintf("What fuse %s lets through in a short circuit (%.0f kA²s) is less than any conductor withstands (%.0f kA²s).", id, g.ClearingA2S/1e3, c.WithstandA2S/1e3),
+			fmt.Sprintf("What fuse %s lets through in a short circuit (%.0f kA²s) is more than the thinnest conductor withstands (%.0f kA²s): take a quicker fuse, or thicker conductors.", id, g.ClearingA2S/1e3, c.WithstandA2S/1e3)))
 	} else {
 		out = append(out, unknownFigure(c.Fuse, "clearing integral"))
 	}
@@ -107,7 +107,7 @@ func fusePeak(c *electric.FuseCheck, row rowFunc) Finding {
 }
 
 func unknownFigure(g *layout.GearBody, what string) Finding {
-	return Finding{Severity: Notes, Subject: g.ID, Refs: []string{g.ID}, Place: &g.CG, Text: fmt.Sprintf("The %s of %s is not stated and could not be checked.", what, g.ID)}
+	return Finding{Severity: Notes, Subject: g.ID, Refs: []string{g.ID}, Place: &g.CG, Text: fmt.Sprintf("The %s of %s is not stated and was not checked: enter it from the maker's data.", what, g.ID)}
 }
 
 func contactorPlaced(e *Evaluation) []Finding {
@@ -117,7 +117,7 @@ func contactorPlaced(e *Evaluation) []Finding {
 		f := Finding{Severity: Passes, Subject: box, Refs: []string{box}}
 		if p.Contactor == nil {
 			f.Severity = Fails
-			f.Text = fmt.Sprintf("Box %s holds the %s end of string %s but no contactor for it: its connectors stay live.", box, p.Pole, s.ID)
+			f.Text = fmt.Sprintf("Box %s holds the %s end of string %s but no contactor for it: its connectors stay live when the vehicle is off. Place one.", box, p.Pole, s.ID)
 		} else {
 			f.Refs, f.Place = append(f.Refs, p.Contactor.ID), &p.Contactor.CG
 			f.Text = fmt.Sprintf("Contactor %s switches the %s end of string %s inside box %s.", p.Contactor.ID, p.Pole, s.ID, box)
@@ -143,9 +143,9 @@ func contactorFigures(c *electric.ContactorCheck) []Finding {
 		severity   Severity
 		wrong      string
 	}{
-		{"voltage", "V", c.NeedV, g.VoltageMaxV, Fails, "it may not end the arc"},
+		{"voltage", "V", c.NeedV, g.VoltageMaxV, Fails, "it may not put the arc out"},
 		{"continuous current", "A", c.LoadA, g.ContinuousA, Fails, "it overheats"},
-		{"making current", "A", c.MakeA, g.MakeA, Fails, "it may weld when it closes on a bus precharged to 95 %"},
+		{"making current", "A", c.MakeA, g.MakeA, Fails, "it may weld when it closes with the inverter precharged to 95 %"},
 		{"breaking current", "A", c.BreakA, g.BreakA, Fails, "it may not open under the peak current"},
 	}
 	var out []Finding
@@ -156,7 +156,7 @@ func contactorFigures(c *electric.ContactorCheck) []Finding {
 		}
 		f := level{subject: at.ID, refs: []string{at.ID}, required: r.need, actual: r.has, compare: "at least", unit: r.unit, bad: r.severity,
 			good:  fmt.Sprintf("The %s of contactor %s, %.0f %s, covers the %.0f %s needed.", r.what, at.ID, r.has, r.unit, r.need, r.unit),
-			wrong: fmt.Sprintf("The %s of contactor %s is %.0f %s where %.0f %s are needed: %s.", r.what, at.ID, r.has, r.unit, r.need, r.unit, r.wrong)}.finding()
+			wrong: fmt.Sprintf("The %s of contactor %s is %.0f %s where %.0f %s are needed: %s. Take a stronger one.", r.what, at.ID, r.has, r.unit, r.need, r.unit, r.wrong)}.finding()
 		f.Place = &at.CG
 		out = append(out, f)
 	}
@@ -178,12 +178,12 @@ func prechargePlaced(e *Evaluation) []Finding {
 		return []Finding{{Severity: Fails, Subject: "pack", Text: fmt.Sprintf("Nothing precharges %s: the first contactor to close makes a short circuit. A resistor of %.0f ohm would reach 95 %% in %.0f ms and take %.0f J.", from, p.Ohm, p.T95S*1e3, p.J)}}
 	}
 	f := Finding{Severity: Passes, Subject: p.Gear.ID, Refs: []string{p.Gear.ID}, Place: &p.Gear.CG,
-		Text: fmt.Sprintf("Precharge %s charges %s: 95 %% after %.0f ms, %.1f A at first, %.0f J in the resistor.", p.Gear.ID, from, p.T95S*1e3, p.PeakA, p.J)}
+		Text: fmt.Sprintf("Precharge resistor %s charges %s: 95 %% after %.0f ms, %.1f A at first, %.0f J in the resistor.", p.Gear.ID, from, p.T95S*1e3, p.PeakA, p.J)}
 	if has := p.Gear.Gear.PrechargeJ; has > 0 {
 		f.Required, f.Actual, f.Compare, f.Unit = p.J, has, "at least", "J"
 		if has < p.J {
 			f.Severity = Fails
-			f.Text = fmt.Sprintf("Precharge %s takes %.0f J once but charging %s puts %.0f J into it: take one with a stronger resistor.", p.Gear.ID, has, from, p.J)
+			f.Text = fmt.Sprintf("Precharge resistor %s takes %.0f J once but charging %s puts %.0f J into it: take one that takes more.", p.Gear.ID, has, from, p.J)
 		}
 	}
 	return []Finding{f}
@@ -209,19 +209,19 @@ func ratedFigures(r *electric.Rated) []Finding {
 	if g.VoltageMaxV > 0 {
 		add(level{required: r.MaxV, actual: g.VoltageMaxV, compare: "at least", unit: "V",
 			good:  fmt.Sprintf("%s is rated %.0f V; the pack reaches %.0f V.", id, g.VoltageMaxV, r.MaxV),
-			wrong: fmt.Sprintf("%s is rated %.0f V but the pack reaches %.0f V.", id, g.VoltageMaxV, r.MaxV)})
+			wrong: fmt.Sprintf("%s is rated %.0f V but the pack reaches %.0f V. Take one of a higher voltage.", id, g.VoltageMaxV, r.MaxV)})
 	} else {
 		out = append(out, unknownFigure(r.Gear, "rated voltage"))
 	}
 	if g.VoltageMinV > 0 && r.MinV > 0 {
 		add(level{required: g.VoltageMinV, actual: r.MinV, compare: "at least", unit: "V",
 			good:  fmt.Sprintf("%s works from %.0f V; the empty pack has %.0f V.", id, g.VoltageMinV, r.MinV),
-			wrong: fmt.Sprintf("%s works only from %.0f V; the empty pack has %.0f V.", id, g.VoltageMinV, r.MinV)})
+			wrong: fmt.Sprintf("%s works only from %.0f V; the empty pack has %.0f V. Take one that works from less, or stop using the pack earlier.", id, g.VoltageMinV, r.MinV)})
 	}
 	if g.ContinuousA > 0 && r.LoadA > 0 {
 		add(level{required: r.LoadA, actual: g.ContinuousA, compare: "at least", unit: "A",
 			good:  fmt.Sprintf("%s is rated %.0f A and carries %.0f A.", id, g.ContinuousA, r.LoadA),
-			wrong: fmt.Sprintf("%s is rated %.0f A but has to carry %.0f A all the time.", id, g.ContinuousA, r.LoadA)})
+			wrong: fmt.Sprintf("%s is rated %.0f A but has to carry %.0f A all the time. Take one of a higher current.", id, g.ContinuousA, r.LoadA)})
 	}
 	return out
 }

@@ -28,11 +28,11 @@ func pairFinding(p *electric.Pair) Finding {
 	from, to := p.Path[0], p.Path[len(p.Path)-1]
 	f.Place, f.To = &from, &to
 	what := fmt.Sprintf("%s to %s in box %s", p.A, p.B, p.Box.Box.ID)
-	need := fmt.Sprintf("%s insulation at %.0f V needs %.1f mm clearance and %.1f mm creepage", p.Insulation, p.WorkingV, p.Required.ClearanceMM, p.Required.CreepageMM)
+	need := fmt.Sprintf("%s insulation at %.0f V needs %.1f mm through air (clearance) and %.1f mm along surfaces (creepage)", p.Insulation, p.WorkingV, p.Required.ClearanceMM, p.Required.CreepageMM)
 	if !p.Known {
 		need += " (the potential of the gear is not known: the whole voltage is taken)"
 	}
-	f.Text = fmt.Sprintf("The tightest %s: %.1f mm%s; %s.", what, p.ActualMM, barrierText(p), need)
+	f.Text = fmt.Sprintf("Of its kind the tightest is %s, %.1f mm%s; %s.", what, p.ActualMM, barrierText(p), need)
 	if math.IsInf(p.ActualMM, 1) {
 		f.Actual, f.Required, f.Compare, f.Unit = 0, 0, "", ""
 		f.Text = fmt.Sprintf("Barrier %s closes the way from %s; %s.", p.Barrier, what, need)
@@ -43,7 +43,7 @@ func pairFinding(p *electric.Pair) Finding {
 	}
 	if !p.Required.WithinTables {
 		f.Severity = Fails
-		f.Text += " The voltage lies beyond the tables of the standard."
+		f.Text += " The voltage lies beyond the tables of the standard: ask its text or a specialist."
 	}
 	return f
 }
@@ -67,8 +67,8 @@ func isolationSum(e *Evaluation) []Finding {
 			Text: "No gear states its isolation resistance, so the sum cannot be worked out; " + need + ". Measure it on the finished vehicle."}}
 	}
 	f := level{subject: "pack", required: i.RequiredOhm / 1e3, actual: i.SumOhm / 1e3, compare: "at least", unit: "kohm", bad: Fails,
-		good:  fmt.Sprintf("The isolation of all gear that states it comes to %.0f kohm side by side; %s. Modules and cables are not in it: measure the finished vehicle.", i.SumOhm/1e3, need),
-		wrong: fmt.Sprintf("The isolation of all gear that states it comes to only %.0f kohm side by side; %s.", i.SumOhm/1e3, need)}.finding()
+		good:  fmt.Sprintf("The isolation of all gear that states it comes to %.0f kohm in parallel; %s. Modules and cables are not in it: measure the finished vehicle.", i.SumOhm/1e3, need),
+		wrong: fmt.Sprintf("The isolation of all gear that states it comes to only %.0f kohm in parallel; %s. The piece with the least decides: take a better one.", i.SumOhm/1e3, need)}.finding()
 	return []Finding{f}
 }
 
@@ -80,7 +80,7 @@ func isolationMonitor(e *Evaluation) []Finding {
 	if m := r.Isolation.Monitor; m != nil {
 		return []Finding{{Severity: Passes, Subject: m.ID, Refs: []string{m.ID}, Place: &m.CG, Text: fmt.Sprintf("Isolation monitor %s watches for a first fault to the chassis.", m.ID)}}
 	}
-	return []Finding{{Severity: Warns, Subject: "pack", Text: "No isolation monitor is placed: a first fault to the chassis goes unnoticed until the second one is a short circuit."}}
+	return []Finding{{Severity: Warns, Subject: "pack", Text: "No isolation monitor is placed: a first fault to the chassis goes unnoticed until the second one is a short circuit. Place one."}}
 }
 
 func yCapacitors(e *Evaluation) []Finding {
@@ -90,7 +90,7 @@ func yCapacitors(e *Evaluation) []Finding {
 	}
 	return []Finding{level{subject: "pack", required: 0.2, actual: i.YJ, compare: "at most", unit: "J", bad: Warns,
 		good:  fmt.Sprintf("The capacitances to the chassis (%.2f µF over both poles) hold %.3f J at the highest voltage.", i.YF*1e6, i.YJ),
-		wrong: fmt.Sprintf("The capacitances to the chassis (%.2f µF over both poles) hold %.2f J at the highest voltage: good isolation alone does not protect.", i.YF*1e6, i.YJ)}.finding()}
+		wrong: fmt.Sprintf("The capacitances to the chassis (%.2f µF over both poles) hold %.2f J at the highest voltage: even with good isolation a touch gives a shock. Take filters of less capacitance, or insulate twice over.", i.YF*1e6, i.YJ)}.finding()}
 }
 
 func touchProtection(e *Evaluation) []Finding {

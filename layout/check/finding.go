@@ -41,6 +41,14 @@ func (f Finding) Margin() float64 {
 	return f.Actual - f.Required
 }
 
+// mending adds, to what does not hold, what would mend it.
+func (f Finding) mending(how string) Finding {
+	if f.Severity == Fails || f.Severity == Warns {
+		f.Text += " " + how
+	}
+	return f
+}
+
 // Rule is one row of the table.
 type Rule struct {
 	Name   string // stable, as in JSON: "fit.overlap"

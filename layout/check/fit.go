@@ -14,7 +14,7 @@ const maker = "module maker's data as entered"
 
 var fitRules = []Rule{
 	{"plan.reference", "records that the plan names but nobody can find", "the plan itself", references},
-	{"fit.overlap", "two bodies in one place", "geometry", inBoxes("fit.overlap", "No two bodies in a box stand in each other")},
+	{"fit.overlap", "two bodies in one place", "geometry", inBoxes("fit.overlap", "No two bodies in a box overlap")},
 	{"fit.outside", "a module or gear that sticks through its box", "geometry", inBoxes("fit.outside", "Every module and all gear lies inside its box")},
 	{"fit.gap", "modules closer to each other, to a wall or to the lid than their maker's gap and swelling allowance", maker, inBoxes("fit.gap", "Every gap between modules, to walls and to lids is kept")},
 	{"fit.strip", "terminals and ports that no link, hose or spanner can reach", maker, inBoxes("fit.strip", "Every free strip at terminals and ports is free")},
@@ -48,13 +48,20 @@ func inBoxes(rule, allWell string) func(*Evaluation) []Finding {
 }
 
 func (e *Evaluation) well(rule, text string, bodies int) Finding {
-	f := Finding{Severity: Passes, Subject: "boxes", Text: fmt.Sprintf("%s (%d bodies).", text, bodies)}
+	f := Finding{Severity: Passes, Subject: "boxes", Text: fmt.Sprintf("%s (%s looked at).", text, things(bodies))}
 	if t, b := e.tightest(); rule == "fit.gap" && t.found {
 		f.Required, f.Actual, f.Unit, f.Compare = t.required, t.actual, "mm", "at least"
-		f.Text = fmt.Sprintf("%s; the tightest is %.1f mm where %.1f mm are needed, at %s.", text, t.actual, t.required, b.Box.ID)
+		f.Text = fmt.Sprintf("%s; the tightest is %.1f mm where %.1f mm are needed, in box %s.", text, t.actual, t.required, b.Box.ID)
 		f.Place, f.To = inVehicle(b, t.from), inVehicle(b, t.to)
 	}
 	return f
+}
+
+func things(n int) string {
+	if n == 1 {
+		return "1 module or piece of gear"
+	}
+	return fmt.Sprintf("%d modules and pieces of gear", n)
 }
 
 // tightest returns the distance inside the boxes that is closest to what it has to be.

@@ -207,7 +207,7 @@ func (f *boxFit) pair(a, b *solid) {
 	if short > tolerance {
 		f.breaches = append(f.breaches, breach{
 			rule: "fit.gap", subject: b.id, refs: []string{a.id, b.id}, required: req, actual: max(act, 0), compare: "at least", numbers: true,
-			text:  fmt.Sprintf("Only %.1f mm between %s and %s; %.1f mm are needed there.", max(act, 0), a.id, b.id, req),
+			text:  fmt.Sprintf("Only %.1f mm between %s and %s; %.1f mm are needed there. Move them %.1f mm farther apart.", max(act, 0), a.id, b.id, req, short),
 			place: from, to: to,
 		})
 		return
@@ -226,7 +226,7 @@ func (f *boxFit) overlap(a, b *solid, sep r3.Vector) {
 	}
 	f.breaches = append(f.breaches, breach{
 		rule: "fit.overlap", subject: b.id, refs: []string{a.id, b.id}, required: 0, actual: depth, compare: "at most", numbers: true,
-		text:  fmt.Sprintf("%s and %s stand in each other by %.1f mm.", a.id, b.id, depth),
+		text:  fmt.Sprintf("%s and %s overlap by %.1f mm: move one of them.", a.id, b.id, depth),
 		place: mid, to: mid,
 	})
 }
@@ -314,9 +314,16 @@ func (f *boxFit) posture(s *solid) {
 	}
 	f.breaches = append(f.breaches, breach{
 		rule: "fit.posture", subject: s.id, refs: []string{s.id},
-		text:  fmt.Sprintf("%s stands on its %s, which its maker's data does not allow.", s.id, s.posture),
+		text:  fmt.Sprintf("%s stands %s, which its maker's data does not allow. Choose another posture.", s.id, postureWords(s.posture)),
 		place: s.lo.Add(s.hi).Mul(0.5),
 	})
+}
+
+func postureWords(p vehicles.Posture) string {
+	if p == vehicles.Side || p == vehicles.End {
+		return "on its " + string(p)
+	}
+	return string(p)
 }
 
 // walls checks that a body is inside and keeps its gap to walls and lid.
@@ -326,7 +333,7 @@ func (f *boxFit) walls(s *solid, inside *geometry.Prepared) {
 	if inside == nil || !inside.ContainsPrism(body) {
 		f.breaches = append(f.breaches, breach{
 			rule: "fit.outside", subject: s.id, refs: []string{s.id},
-			text:  fmt.Sprintf("%s does not lie inside the box's walls, liner, floor and lid.", s.id),
+			text:  fmt.Sprintf("%s sticks out through the box's walls, liner, floor or lid: move it in, or make the box larger.", s.id),
 			place: mid,
 		})
 		return
@@ -357,7 +364,7 @@ func (f *boxFit) against(s *solid, what string, need, actual float64, from, to r
 	if actual < need-tolerance {
 		f.breaches = append(f.breaches, breach{
 			rule: "fit.gap", subject: s.id, refs: []string{s.id}, required: need, actual: actual, compare: "at least", numbers: true,
-			text:  fmt.Sprintf("Only %.1f mm from %s to %s; %.1f mm are needed there.", actual, s.id, what, need),
+			text:  fmt.Sprintf("Only %.1f mm from %s to %s; %.1f mm are needed there. Move it %.1f mm away, or make the box larger.", actual, s.id, what, need, need-actual),
 			place: from, to: to,
 		})
 		return
@@ -389,7 +396,7 @@ func (f *boxFit) support(b *layout.BoxScene, s *solid, all []solid, inside *geom
 	}
 	f.breaches = append(f.breaches, breach{
 		rule: "fit.support", subject: s.id, refs: []string{s.id}, required: 0, actual: below, compare: "at most", numbers: true,
-		text:  fmt.Sprintf("%s hangs %.1f mm above the floor with nothing under it.", s.id, below),
+		text:  fmt.Sprintf("%s hangs %.1f mm above the floor with nothing under it: set it down.", s.id, below),
 		place: r3.Vector{X: (s.lo.X + s.hi.X) / 2, Y: (s.lo.Y + s.hi.Y) / 2, Z: s.lo.Z},
 	})
 }

@@ -85,10 +85,10 @@ func corners(p geometry.Prism) (lo, hi r3.Vector) {
 
 func (f *boxFit) stripBreach(s *solid, of string, strip geometry.Prism, by *solid) {
 	b := breach{rule: "fit.strip", subject: s.id, refs: []string{s.id}, place: strip.Centroid()}
-	b.text = fmt.Sprintf("The free strip at %q of %s reaches through the box's wall, so that no link or spanner gets in.", of, s.id)
+	b.text = fmt.Sprintf("The space to be kept free in front of %q of %s reaches through the box's wall, so that no link, hose or spanner gets in: move or turn it.", of, s.id)
 	if by != nil {
 		b.refs = append(b.refs, by.id)
-		b.text = fmt.Sprintf("%s stands in the free strip at %q of %s.", by.id, of, s.id)
+		b.text = fmt.Sprintf("%s stands in the space to be kept free in front of %q of %s for a link, hose or spanner: move or turn one of them.", by.id, of, s.id)
 	}
 	f.breaches = append(f.breaches, b)
 }

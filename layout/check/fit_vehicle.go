@@ -28,12 +28,12 @@ func boxInBay(s *layout.Scene, b *layout.BoxScene) (Finding, bool) {
 	bay := s.Bay(b.Box.Bay)
 	if bay == nil {
 		f.Severity, f.Compare, f.Unit = Notes, "", ""
-		f.Text = fmt.Sprintf("Box %s stands in no bay, so that nothing says whether there is room for it.", id)
+		f.Text = fmt.Sprintf("Box %s stands in no bay, so that nothing says whether there is room for it. Say which bay it is for.", id)
 		return f, true
 	}
 	free, err := bay.Space.Prepare()
 	if err != nil {
-		f.Text, f.Compare = fmt.Sprintf("Bay %s has no usable shape: %v.", bay.Bay.ID, err), ""
+		f.Text, f.Compare = fmt.Sprintf("Bay %s has no usable shape: %v. Draw it anew.", bay.Bay.ID, err), ""
 		return f, true
 	}
 	f.Refs = append(f.Refs, bay.Bay.ID)
@@ -44,7 +44,7 @@ func boxInBay(s *layout.Scene, b *layout.BoxScene) (Finding, bool) {
 			c := p.Centroid()
 			f.Place, f.Compare, f.Unit = &c, "", ""
 			f.Actual = 0
-			f.Text = fmt.Sprintf("Box %s reaches out of bay %s.", id, bay.Bay.ID)
+			f.Text = fmt.Sprintf("Box %s reaches out of bay %s: move it in, or make it smaller.", id, bay.Bay.ID)
 			return f, true
 		}
 		d, from, to := free.WallDistance(p)
@@ -53,7 +53,7 @@ func boxInBay(s *layout.Scene, b *layout.BoxScene) (Finding, bool) {
 			f.Actual, f.Place, f.To = m, &from, &to
 		}
 	}
-	return f.judge(fmt.Sprintf("Box %s keeps %.1f mm to bay %s; %.1f mm are wanted.", id, f.Actual, bay.Bay.ID, f.Required)), true
+	return f.judge(fmt.Sprintf("Box %s keeps %.1f mm to bay %s; %.1f mm are wanted.", id, f.Actual, bay.Bay.ID, f.Required)).mending("Move it, or make it smaller."), true
 }
 
 // judge sets the severity from required and actual, with one lattice step of slack, and the text.
@@ -85,12 +85,12 @@ func boxesApart(e *Evaluation) []Finding {
 			pairs++
 			if at, hit := meet(all[j].parts, all[i].parts); hit {
 				out = append(out, Finding{Severity: Fails, Subject: all[i].id, Refs: []string{all[j].id, all[i].id}, Place: &at,
-					Text: fmt.Sprintf("%s and %s stand in each other.", all[j].id, all[i].id)})
+					Text: fmt.Sprintf("%s and %s overlap: move one of them.", all[j].id, all[i].id)})
 			}
 		}
 	}
 	if len(out) == 0 && pairs > 0 {
-		out = append(out, Finding{Severity: Passes, Subject: "vehicle", Text: fmt.Sprintf("No box and no gear stands in another (%d pairs).", pairs)})
+		out = append(out, Finding{Severity: Passes, Subject: "vehicle", Text: fmt.Sprintf("No box overlaps another or gear outside the boxes (%s looked at).", counted(pairs, "pair"))})
 	}
 	return out
 }
@@ -118,7 +118,7 @@ func keepOuts(e *Evaluation) []Finding {
 		}
 	}
 	if len(out) == 0 && len(e.Scene.KeepOuts) > 0 && len(e.Scene.Boxes) > 0 {
-		out = append(out, Finding{Severity: Passes, Subject: "vehicle", Text: fmt.Sprintf("No box and no gear reaches into any of the %d keep-outs.", len(e.Scene.KeepOuts))})
+		out = append(out, Finding{Severity: Passes, Subject: "vehicle", Text: fmt.Sprintf("No box and no gear outside them reaches into any keep-out (%d looked at).", len(e.Scene.KeepOuts))})
 	}
 	return out
 }
@@ -132,9 +132,9 @@ func inKeepOut(k layout.KeepOutScene, id string, parts []geometry.Prism) []Findi
 	if name == "" {
 		name = k.KeepOut.ID
 	}
-	text := fmt.Sprintf("%s reaches into the keep-out %q.", id, name)
+	text := fmt.Sprintf("%s reaches into the keep-out %q: move it clear.", id, name)
 	if k.KeepOut.MarginMM > 0 {
-		text = fmt.Sprintf("%s reaches into the keep-out %q or the %.0f mm to be kept from it.", id, name, k.KeepOut.MarginMM)
+		text = fmt.Sprintf("%s reaches into the keep-out %q or the %.0f mm to be kept from it: move it clear.", id, name, k.KeepOut.MarginMM)
 	}
 	return []Finding{{Severity: Fails, Subject: id, Refs: []string{id, k.KeepOut.ID}, Place: &at, Text: text}}
 }

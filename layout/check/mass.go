@@ -162,8 +162,17 @@ func (l *loadCheck) blame(c *mass.Case, donor mass.Figure, share func(float64) f
 		if mild {
 			text = fmt.Sprintf(" The donor is over it too in that case, with %.0f kg: look at the load places and how much each may carry.", donor.Value)
 		}
-		return text + lessGoods(c, over, share)
+		if less := lessGoods(c, over, share); less != "" || mild {
+			return text + less
+		}
+		return text + " Move boxes towards the other axle."
 	}
+}
+
+func lighter() string { return " Take mass out: modules, or parts that are not needed." }
+
+func sparesTyre() string {
+	return " Move boxes away from that wheel, or fit tyres of a higher load index."
 }
 
 // lessGoods says by how much the goods that were put on last must be fewer for an axle to pass.
@@ -185,7 +194,7 @@ func grossMass(e *Evaluation) []Finding {
 	for i := range e.Mass.Cases {
 		c := &e.Mass.Cases[i]
 		if c.ID != mass.CaseGross {
-			out = append(out, loadCheck{subject: "vehicle", what: "the vehicle weighs", in: capital(c.Name), load: c.Now.Body.Kg, limit: e.Scene.Donor.Ratings.GrossKg, place: c.Now.Body.CG()})
+			out = append(out, loadCheck{subject: "vehicle", what: "the vehicle weighs", in: capital(c.Name), load: c.Now.Body.Kg, limit: e.Scene.Donor.Ratings.GrossKg, place: c.Now.Body.CG(), remedy: lighter})
 		}
 	}
 	return worst(out, true, Fails)
@@ -199,9 +208,13 @@ func seatsCarried(e *Evaluation) []Finding {
 	p := c.Now.Body.CG()
 	f := Finding{Subject: "vehicle", Actual: c.PayloadLeft.Value, Unit: "kg", Place: &p}
 	f.Severity, f.Compare = limited(c.PayloadLeft, 0, false, Fails)
+	people := fmt.Sprintf("With %s of %.0f kg", counted(len(c.Loads), "occupant"), mass.OccupantKg(e.Plan.Settings.Mass))
+	if c.PayloadLeft.Value < 0 {
+		f.Text = fmt.Sprintf("%s the vehicle is %.0f ± %.0f kg over its gross mass, with no goods at all. Take mass out.", people, -c.PayloadLeft.Value, c.PayloadLeft.PlusMinus)
+		return []Finding{f}
+	}
 	donor := e.Scene.Donor.Ratings.GrossKg - c.Donor.Body.Kg.Value
-	f.Text = fmt.Sprintf("With %d occupants of %.0f kg, %.0f ± %.0f kg are left for goods; the donor had %.0f kg.%s", len(c.Loads),
-		mass.OccupantKg(e.Plan.Settings.Mass), c.PayloadLeft.Value, c.PayloadLeft.PlusMinus, donor, unsure(f, c.PayloadLeft))
+	f.Text = fmt.Sprintf("%s, %.0f ± %.0f kg are left for goods; the donor had %.0f kg.%s", people, c.PayloadLeft.Value, c.PayloadLeft.PlusMinus, donor, unsure(f, c.PayloadLeft))
 	return []Finding{f}
 }
 
@@ -267,7 +280,7 @@ func (a tyreAxle) source() string {
 func (e *Evaluation) wheelChecks(a tyreAxle, in string, s mass.State, rating float64, source string) []loadCheck {
 	var out []loadCheck
 	for _, w := range a.wheels {
-		out = append(out, loadCheck{subject: wheelNames[w], what: "the " + wheelNames[w] + " carries", in: in, load: s.Wheels()[w], limit: rating, place: e.Mass.WheelPlace(w), source: source})
+		out = append(out, loadCheck{subject: wheelNames[w], what: "the " + wheelNames[w] + " carries", in: in, load: s.Wheels()[w], limit: rating, place: e.Mass.WheelPlace(w), source: source, remedy: sparesTyre})
 	}
 	return out
 }
@@ -323,6 +336,7 @@ func steeringAxle(e *Evaluation) []Finding {
 		f := Finding{Subject: "front axle", Refs: []string{"front axle"}, Required: 20, Actual: v.Value, Unit: "%", Place: &r3.Vector{}}
 		f.Severity, f.Compare = limited(v, 20, false, otherwise)
 		f.Text = fmt.Sprintf("%s: the front axle carries %.1f ± %.1f %% of the mass; at least 20 %% is wanted to steer.%s", capital(c.Name), v.Value, v.PlusMinus, unsure(f, v))
+		f = f.mending("Move boxes forward.")
 		out = append(out, f)
 	}
 	return notPassing(out)
@@ -355,7 +369,7 @@ func wheelsCarry(e *Evaluation) []Finding {
 			f.Severity, f.Compare = limited(v, 0, false, Fails)
 			f.Text = fmt.Sprintf("%s: the %s stands on the ground with %.0f ± %.0f kg.%s", capital(c.Name), wheelNames[w], v.Value, v.PlusMinus, unsure(f, v))
 			if f.Severity == Fails {
-				f.Text = fmt.Sprintf("%s: the %s would have to pull with %.0f kg, so the centre of gravity lies outside the wheels that carry.", capital(c.Name), wheelNames[w], -v.Value)
+				f.Text = fmt.Sprintf("%s: the %s would have to pull with %.0f kg, so the centre of gravity lies outside the wheels that carry. Move boxes towards that wheel.", capital(c.Name), wheelNames[w], -v.Value)
 			}
 			out = append(out, f)
 		}
@@ -372,7 +386,7 @@ func frontSplit(e *Evaluation) []Finding {
 	change, c := e.Mass.Change.FrontSharePct, &e.Mass.Cases[0]
 	off := mass.Figure{Value: math.Abs(change.Value), PlusMinus: change.PlusMinus}
 	f := e.shifted(off, band, "points")
-	f.Text = fmt.Sprintf("At kerb the front axle carries %.1f %%, the donor's %.1f %%: %.1f ± %.1f points apart, %.1f are wanted at most.%s%s",
+	f.Text = fmt.Sprintf("At kerb the front axle carries %.1f %%, the donor's %.1f %%: %.1f ± %.1f percentage points apart; at most %.1f are wanted.%s%s",
 		c.Now.FrontSharePct.Value, c.Donor.FrontSharePct.Value, off.Value, off.PlusMinus, band, unsure(f, off), e.remedy(f))
 	return []Finding{f}
 }
@@ -411,8 +425,8 @@ func sideSplit(e *Evaluation) []Finding {
 	}
 	v.Value = math.Abs(v.Value)
 	f := e.shifted(v, band, "points")
-	f.Text = fmt.Sprintf("At kerb the %s side carries %.1f ± %.1f points more than half; %.1f are wanted at most.%s", side, v.Value, v.PlusMinus, band, unsure(f, v))
-	return []Finding{f}
+	f.Text = fmt.Sprintf("At kerb the %s side carries %.1f ± %.1f percentage points more than half; at most %.1f are wanted.%s", side, v.Value, v.PlusMinus, band, unsure(f, v))
+	return []Finding{f.mending("Move boxes to the other side.")}
 }
 
 func centreHeight(e *Evaluation) []Finding {
@@ -422,7 +436,7 @@ func centreHeight(e *Evaluation) []Finding {
 	v, allowed := e.Mass.Change.Z, e.Plan.Settings.Mass.CGRiseMM
 	f := e.shifted(v, allowed, "mm")
 	f.Text = fmt.Sprintf("The centre of gravity lies %.0f ± %.0f mm %s the donor's; %s.%s", math.Abs(v.Value), v.PlusMinus, aboveOrBelow(v.Value), riseAllowed(allowed), unsure(f, v))
-	return []Finding{f}
+	return []Finding{f.mending("Set modules lower.")}
 }
 
 func aboveOrBelow(v float64) string {
@@ -447,8 +461,8 @@ func rollOver(e *Evaluation) []Finding {
 	now := mass.Figure{Value: c.Now.SSF.Value, PlusMinus: change.PlusMinus}
 	f := e.shifted(now, c.Donor.SSF.Value, "")
 	f.Severity, f.Compare = limited(now, c.Donor.SSF.Value, false, Warns)
-	f.Text = fmt.Sprintf("The static stability factor is %.3f, the donor's %.3f: %+.3f ± %.3f.%s", now.Value, c.Donor.SSF.Value, change.Value, change.PlusMinus, unsure(f, now))
-	return []Finding{f}
+	f.Text = fmt.Sprintf("The static stability factor, half the track width over the height of the centre of gravity, is %.3f; the donor's is %.3f. The change is %+.3f ± %.3f.%s", now.Value, c.Donor.SSF.Value, change.Value, change.PlusMinus, unsure(f, now))
+	return []Finding{f.mending("Set modules lower.")}
 }
 
 // massGrowth fails only where the plan names the code that sets the limit.
@@ -491,9 +505,9 @@ func massesKnown(e *Evaluation) []Finding {
 	})
 	if len(names) > 0 {
 		return append(out, Finding{Severity: Notes, Subject: "vehicle", Actual: guessed, Unit: "kg",
-			Text: fmt.Sprintf("%.0f kg in the mass ledger are guesses: %s. Weigh them as they come out.", guessed, strings.Join(names, ", "))})
+			Text: fmt.Sprintf("%.0f kg in the list of masses are guesses: %s. Weigh them as they come out or go in.", guessed, strings.Join(names, ", "))})
 	}
-	return append(out, Finding{Severity: Passes, Subject: "vehicle", Text: "No mass in the ledger is a guess."})
+	return append(out, Finding{Severity: Passes, Subject: "vehicle", Text: "No mass in the list of masses is a guess."})
 }
 
 func settingOr(v, d float64) float64 {

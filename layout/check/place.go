@@ -61,7 +61,11 @@ func crushMargins(e *Evaluation) []Finding {
 func margin(b *layout.BoxScene, end string, actual, required float64, from, to r3.Vector) Finding {
 	id := b.Box.ID
 	f := Finding{Severity: Warns, Subject: id, Refs: []string{id}, Required: required, Actual: actual, Unit: "mm", Compare: "at least", Place: &from, To: &to}
-	return f.judge(fmt.Sprintf("Box %s lies %.0f mm from the vehicle's %s; %.0f mm are wanted as crush space.", id, actual, end, required))
+	text := fmt.Sprintf("Box %s lies %.0f mm from the vehicle's %s; %.0f mm are wanted as crush space.", id, actual, end, required)
+	if actual < 0 {
+		text = fmt.Sprintf("Box %s reaches %.0f mm past the vehicle's %s; it should end %.0f mm before it, as crush space.", id, -actual, end, required)
+	}
+	return f.judge(text).mending("Move it in, or make it smaller.")
 }
 
 // sideMargin is the least distance across, along y, from a box to the body's outline, with its ends.
@@ -155,11 +159,11 @@ func crushZones(e *Evaluation) []Finding {
 	e.zones(func(z *vehicles.Zone, b *layout.BoxScene, at r3.Vector) {
 		if crushes(z) {
 			out = append(out, Finding{Severity: Warns, Subject: b.Box.ID, Refs: []string{b.Box.ID, z.ID}, Place: &at,
-				Text: fmt.Sprintf("Box %s reaches into %q, which a collision crushes first.", b.Box.ID, zoneName(z))})
+				Text: fmt.Sprintf("Box %s reaches into %q, which a collision crushes first: move it out.", b.Box.ID, zoneName(z))})
 		}
 	})
 	if len(out) == 0 && zones > 0 && len(e.Scene.Boxes) > 0 {
-		out = append(out, Finding{Severity: Passes, Subject: "vehicle", Text: fmt.Sprintf("No box reaches into any of the %d crush zones.", zones)})
+		out = append(out, Finding{Severity: Passes, Subject: "vehicle", Text: fmt.Sprintf("No box reaches into any crush zone (%d looked at).", zones)})
 	}
 	return out
 }
@@ -201,7 +205,7 @@ func sealing(b *layout.Box, why string) (Severity, string) {
 	}
 	switch {
 	case !b.Sealed:
-		return Fails, fmt.Sprintf("Box %s has to be sealed and vented outside, as %s; it is not marked as sealed.", b.ID, why)
+		return Fails, fmt.Sprintf("Box %s has to be sealed and vented outside, as %s; it is not marked as sealed. Seal it and lead a vent outside.", b.ID, why)
 	case !vent:
 		return Warns, fmt.Sprintf("Box %s is marked as sealed, as %s; no vent is drawn yet. Gas from a failing cell must leave outside the vehicle.", b.ID, why)
 	}

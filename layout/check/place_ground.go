@@ -58,6 +58,8 @@ func groundClearance(e *Evaluation) []Finding {
 		if f.Severity == Fails && f.Actual+sunk >= f.Required-tolerance {
 			f.Severity = Warns
 			f.Text += " Springs set for the new mass would keep the line."
+		} else {
+			f = f.mending("Raise the box, or make it flatter.")
 		}
 		out = append(out, f)
 	}
@@ -106,7 +108,7 @@ func rampAngles(e *Evaluation) []Finding {
 			f.Subject, f.Refs, f.Place = a.box, []string{a.box}, &at
 			text = fmt.Sprintf("The %s angle was %.0f° and is %.1f° with box %s.", a.name, a.before, a.deg, a.box)
 		}
-		out = append(out, f.judge(text))
+		out = append(out, f.judge(text).mending("Raise the box, or move it away from that edge."))
 	}
 	return out
 }

@@ -164,7 +164,7 @@ func (e *Evaluation) wayOut(b *layout.BoxScene, bay *layout.BayScene) Finding {
 		f.Text = fmt.Sprintf("Box %s comes out %s in a straight line only where %s taken off first.", id, way, are(names[unbolts]))
 	case len(names[comesOut]) > 0:
 		f.Severity = Notes
-		f.Text = fmt.Sprintf("Box %s comes out %s only after %s.", id, way, strings.Join(names[comesOut], ", "))
+		f.Text = fmt.Sprintf("Box %s comes out %s only after %s.", id, way, listed(names[comesOut]))
 	}
 	return f
 }
@@ -173,7 +173,15 @@ func are(names []string) string {
 	if len(names) == 1 {
 		return names[0] + " is"
 	}
-	return strings.Join(names, ", ") + " are"
+	return listed(names) + " are"
+}
+
+func listed(names []string) string {
+	if len(names) < 2 {
+		return strings.Join(names, "")
+	}
+	last := len(names) - 1
+	return strings.Join(names[:last], ", ") + " and " + names[last]
 }
 
 // swept is all that a box passes through on a straight way.

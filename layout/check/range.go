@@ -74,7 +74,7 @@ func rangeRests(e *Evaluation) []Finding {
 		f.Text += fmt.Sprintf(" One module more would add about %.1f km.", w.OneMoreKm)
 	}
 	if r.Estimate {
-		f.Text += " The drag area or the rolling resistance is an estimate: a coast-down would settle them."
+		f.Text += " The drag area or the rolling resistance is an estimate: a coast-down test, which times how the vehicle slows by itself, would settle them."
 	}
 	if len(r.Assumed) > 0 {
 		f.Text += " Assumed: " + strings.Join(r.Assumed, ", ") + "."
@@ -92,7 +92,7 @@ func cyclePower(e *Evaluation) []Finding {
 	for i := range r.Cycles {
 		d := &r.Cycles[i]
 		f := Finding{Severity: Warns, Subject: "pack", Required: have, Actual: d.PeakKW, Unit: "kW", Compare: "at most"}
-		out = append(out, f.judge(fmt.Sprintf("The %s asks for up to %.0f kW from the battery; at the lower end of its charge it gives %.0f kW.", d.Cycle.Name, d.PeakKW, have)))
+		out = append(out, f.judge(fmt.Sprintf("The %s asks for up to %.0f kW from the battery, which gives %.0f kW at the lower end of its charge.", d.Cycle.Name, d.PeakKW, have)).mending("The vehicle falls behind the cycle there; more strings in parallel would mend it."))
 	}
 	return notPassing(out)
 }

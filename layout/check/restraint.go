@@ -105,9 +105,9 @@ func feetHold(e *Evaluation) []Finding {
 		f := Finding{Severity: Fails, Subject: id, Refs: []string{id}, Place: &at}
 		switch {
 		case bolts == 0:
-			f.Text = fmt.Sprintf("Box %s has no feet: nothing holds it.", id)
+			f.Text = fmt.Sprintf("Box %s has no feet: nothing holds it. Add feet.", id)
 		case !b.Held:
-			f.Text = fmt.Sprintf("The %d bolts of box %s leave it a way to turn: at least three that are not on one line are needed.", bolts, id)
+			f.Text = fmt.Sprintf("The %d bolts of box %s leave it a way to turn: add feet until at least three bolts are not on one line.", bolts, id)
 		default:
 			f.Severity = Passes
 			f.Text = fmt.Sprintf("The %d bolts in %d feet of box %s leave it no way to move.", bolts, len(b.Feet), id)
@@ -188,7 +188,7 @@ func torques(e *Evaluation) []Finding {
 			f := &b.Feet[i]
 			if proof := f.Class.ProofMPa(f.Thread) * f.Thread.AreaMM2; f.PreloadN > 0.9*proof {
 				out = append(out, torqueFinding(b, f, 100*f.PreloadN/proof, 90, "at most",
-					fmt.Sprintf("%.0f N m on %s %s stretch it to %.0f %% of its proof load with dry threads; %.0f N m give 75 %%.",
+					fmt.Sprintf("%.0f N m on %s %s stretch it to %.0f %% of its proof load (the most that leaves no lasting stretch) with dry threads; %.0f N m give 75 %%.",
 						f.TorqueNm, f.Thread.Name, f.Class.Name, 100*f.PreloadN/proof, restraint.TorqueNm(f.Thread, restraint.PreloadN(f.Thread, f.Class), restraint.NutFactor))))
 			}
 		}
@@ -222,7 +222,7 @@ func opening(b *restraint.Box) []Finding {
 	if f.Margin() >= 0 {
 		f.Severity = Passes
 	} else {
-		f.Text += " The joint opens under it."
+		f.Text += " The joint opens under it: tighten it more if the bolt allows, or take a larger bolt."
 	}
 	return []Finding{f}
 }
