@@ -24,13 +24,16 @@ var broughtIn = []string{".yaml", ".yml", ".png", ".jpg", ".jpeg", ".dxf", ".svg
 func (w *Window) askBringIn() { w.askFile(broughtIn, func(path string) { w.bringIn([]string{path}) }) }
 
 // dropped takes what is dropped on the window.
-func (w *Window) dropped(_ fyne.Position, uris []fyne.URI) {
+func (w *Window) dropped(at fyne.Position, uris []fyne.URI) {
 	if len(uris) == 0 {
 		return
 	}
 	if w.blocked() {
 		w.model.Say("Close the dialog first, then drop the file again.")
 		return
+	}
+	if p := w.inView(at); p != nil {
+		w.under = p
 	}
 	var paths []string
 	for _, u := range uris {

@@ -114,6 +114,26 @@ func TestDropPictureGoesUnderTheView(t *testing.T) {
 	}
 }
 
+// A picture is meant for the view that it is dropped on.
+func TestDropPictureOnAView(t *testing.T) {
+	w, _ := testWindow(t)
+	path := filepath.Join(t.TempDir(), "photo.png")
+	var b strings.Builder
+	if err := png.Encode(&b, image.NewRGBA(image.Rect(0, 0, 40, 20))); err != nil {
+		t.Fatal(err)
+	}
+	if err := os.WriteFile(path, []byte(b.String()), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	side := w.panes[1]
+	at := fyne.CurrentApp().Driver().AbsolutePositionForObject(side).AddXY(side.Size().Width/2, side.Size().Height/2)
+	w.dropped(at, []fyne.URI{storage.NewFileURI(path)})
+	w.accept()
+	if us := w.model.Plan().Underlays; len(us) != 1 || us[0].View != "side" {
+		t.Errorf("pictures: %+v", us)
+	}
+}
+
 // Drawings ask which outline becomes a bay; a table of modules received asks before it is appended; other files are
 // refused with a word on what is of use.
 func TestDropOthers(t *testing.T) {

@@ -98,7 +98,7 @@ func (w *Window) askOpenTwice(plan *layout.Plan, path string, by journal.Owner) 
 	name := filepath.Base(path)
 	since := by.Since.Local().Format("15:04 on 2 January")
 	here := way{"Open it here too", func() { w.openTwice(plan, path) }}
-	leave := way{"Leave it", nil}
+	leave := way{"Leave it closed", nil}
 	const last = "\n\nOpened twice, the window that saves last writes over what the other one saved; a backup is kept beside the file."
 	if host, _ := os.Hostname(); by.Host == host {
 		w.choose("Open in another window", name+" has been open in another window on this computer since "+since+"."+last, here, leave)

@@ -128,11 +128,20 @@ func (d *desk) start(args ...string) {
 	d.pause()
 }
 
+// windows are the windows of the program.
 func (d *desk) windows() []string {
-	cmd := exec.Command("xdotool", "search", "--onlyvisible", "--name", "Stowbay")
+	return strings.Fields(d.asked("search", "--all", "--onlyvisible", "--pid", strconv.Itoa(d.program.Process.Pid), "--name", "Stowbay"))
+}
+
+// title is what stands over the window.
+func (d *desk) title() string { return strings.TrimSpace(d.asked("getwindowname", d.windows()[0])) }
+
+// asked is what xdotool answers; nothing where it finds nothing.
+func (d *desk) asked(args ...string) string {
+	cmd := exec.Command("xdotool", args...)
 	cmd.Env = d.env()
 	out, _ := cmd.Output()
-	return strings.Fields(string(out))
+	return string(out)
 }
 
 // kill ends the program at once, as a power cut would.
