@@ -9,6 +9,7 @@ import (
 	"stowbay/layout"
 	"stowbay/layout/assembly"
 	"stowbay/layout/electric"
+	"stowbay/layout/goldentest"
 	"stowbay/vehicles"
 )
 
@@ -118,9 +119,13 @@ func TestAssemblyRulesAtTheirLimits(t *testing.T) {
 		{"every torque stated", "assembly.torque", bolted(), Passes, "every bolted end is stated"},
 		{"a torque missing", "assembly.torque", bolted().loose(), Warns, "No torque is stated for 2 of 6 bolted ends"},
 	}
+	var lines []string
 	for _, c := range cases {
-		t.Run(c.name, func(t *testing.T) { expect(t, c.w.handled(), c.rule, c.want, c.says) })
+		fs := c.w.handled()
+		lines = append(append(lines, c.name), Figures(fs)...)
+		t.Run(c.name, func(t *testing.T) { expect(t, fs, c.rule, c.want, c.says) })
 	}
+	goldentest.Compare(t, "assembly", nil, lines)
 }
 
 // without takes gear i out of the front box.

@@ -9,6 +9,7 @@ import (
 
 	"stowbay/layout"
 	"stowbay/layout/electric"
+	"stowbay/layout/goldentest"
 	"stowbay/vehicles"
 )
 
@@ -224,10 +225,13 @@ func TestElectricBreaches(t *testing.T) {
 		{"electric.monitoring", Warns, func(w *wired) { drop(w, 1, "board"); w.gear["board"].Channels = 60 }},
 		{"electric.sensors", Warns, func(w *wired) { w.gear["board"].Sensors = 2 }},
 	}
+	base := newWired().judge()
+	lines := Figures(base)
 	for i, c := range cases {
 		w := newWired()
 		c.spoil(w)
 		fs := w.judge()
+		lines = append(append(lines, fmt.Sprintf("%d %s", i, c.rule)), FiguresBeside(base, fs)...)
 		if got := gravest(fs, c.rule); got != c.want {
 			t.Errorf("case %d, %s: %q, want %q", i, c.rule, got, c.want)
 			for _, f := range fs {
@@ -240,6 +244,7 @@ func TestElectricBreaches(t *testing.T) {
 			checkWording(t, f)
 		}
 	}
+	goldentest.Compare(t, "electric", nil, lines)
 }
 
 func TestMixedModulesAreFound(t *testing.T) {
