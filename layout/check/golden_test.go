@@ -53,7 +53,9 @@ func TestNoPlainFindingChangesUnnoticed(t *testing.T) {
 	} {
 		goldentest.Compare(t, "cooled-"+name, nil, check.Figures(cooledVan(t, change).Findings))
 	}
-	add("frost", of(cooledVan(t, func(p *layout.Plan, _ *layout.Arrangement) { p.Settings.Cooling.GlycolPct, p.Settings.Electric.ColdC = 10, -20 }), "cooling.frost"))
+	add("frost", of(cooledVan(t, func(p *layout.Plan, _ *layout.Arrangement) {
+		p.Settings.Cooling.GlycolPct, p.Settings.Electric.ColdC = 10, -20
+	}), "cooling.frost"))
 	files, _ := filepath.Glob("../../testdata/plans/*.yaml")
 	for _, name := range files {
 		p, err := layout.Load(name)
