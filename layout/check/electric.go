@@ -106,7 +106,7 @@ func leftovers(e *Evaluation) []Finding {
 		return []Finding{{Severity: Passes, Subject: "pack", Text: "Every module placed is in a string."}}
 	}
 	f := Finding{Severity: Warns, Subject: "pack", Required: 0, Actual: float64(len(r.Leftover)), Compare: "at most",
-		Text: fmt.Sprintf("%s placed but in no string, adding mass and no energy: wire them or take them out.", counted(len(r.Leftover), "module")+verb(len(r.Leftover), " is", " are"))}
+		Text: fmt.Sprintf("%s placed but in no string, adding mass and no energy: wire %s up or take %s out.", counted(len(r.Leftover), "module")+verb(len(r.Leftover), " is", " are"), verb(len(r.Leftover), "it", "them"), verb(len(r.Leftover), "it", "them"))}
 	for _, m := range r.Leftover {
 		f.Refs = append(f.Refs, m.ID)
 	}
@@ -173,7 +173,7 @@ func lowEnd(r *electric.Result, refs []string) []Finding {
 	for _, s := range lowSags(r) {
 		out = append(out, level{subject: "pack", refs: refs, required: g.VoltageMinV, actual: s.V, compare: "at least", unit: "V", bad: Warns,
 			good:  fmt.Sprintf("At %.0f %% charge, %.0f °C and %.0f A peak the pack holds %.1f V; the inverter works from %.0f V.", s.SOCPct, s.TempC, s.A, s.V, g.VoltageMinV),
-			wrong: fmt.Sprintf("At %.0f %% charge, %.0f °C and %.0f A peak the pack sags to %.1f V, below the %.0f V that the inverter works from: it will cut power.", s.SOCPct, s.TempC, s.A, s.V, g.VoltageMinV)}.finding())
+			wrong: fmt.Sprintf("At %.0f %% charge, %.0f °C and %.0f A peak the pack would sag to %.1f V, below the %.0f V that the inverter works from: it will cut power.", s.SOCPct, s.TempC, s.A, s.V, g.VoltageMinV)}.finding())
 	}
 	return out
 }
@@ -222,7 +222,7 @@ func cellSag(e *Evaluation) []Finding {
 	for _, s := range lowSags(r) {
 		out = append(out, level{subject: "pack", required: r.Window.MinV, actual: s.V, compare: "at least", unit: "V", bad: Warns,
 			good:  fmt.Sprintf("At %.0f %% charge, %.0f °C and %.0f A the cells stay above their lowest voltage (%.1f V for the pack).", s.SOCPct, s.TempC, s.A, r.Window.MinV),
-			wrong: fmt.Sprintf("At %.0f %% charge, %.0f °C and %.0f A the pack sags to %.1f V, below the cells' lowest voltage (%.1f V for the pack): limit the current when cold or empty.", s.SOCPct, s.TempC, s.A, s.V, r.Window.MinV)}.finding())
+			wrong: fmt.Sprintf("At %.0f %% charge, %.0f °C and %.0f A the pack would sag to %.1f V, below the cells' lowest voltage (%.1f V for the pack): limit the current when cold or empty.", s.SOCPct, s.TempC, s.A, s.V, r.Window.MinV)}.finding())
 	}
 	return out
 }

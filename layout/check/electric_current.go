@@ -53,7 +53,7 @@ func cabled(r *electric.Result) bool {
 }
 
 func carries(what string, c electric.Conductor, amps float64) Finding {
-	name := fmt.Sprintf("%.0f mm²", c.SectionMM2)
+	name := fmt.Sprintf("%g mm²", c.SectionMM2)
 	if c.Bar != "" {
 		name = "copper bar " + c.Bar
 	}
@@ -70,7 +70,7 @@ func withstands(what string, c electric.Conductor, s *electric.Sections) Finding
 	need := s.FaultA * s.FaultA * s.FaultS / 1e3
 	return level{subject: "pack", required: need, actual: c.WithstandA2S / 1e3, compare: "at least", unit: "kA²s", bad: Fails, source: "IEC 60364-5-54 (adiabatic)",
 		good:  fmt.Sprintf("The %s withstand a short circuit of %.1f kA for %.0f ms.", what, s.FaultA/1e3, s.FaultS*1e3),
-		wrong: fmt.Sprintf("A short circuit of %.1f kA for %.0f ms overheats the %s of %.0f mm²; %.0f mm² are needed, or a quicker fuse.", s.FaultA/1e3, s.FaultS*1e3, what, c.SectionMM2, math.Ceil(c.AdiabaticMM2))}.finding()
+		wrong: fmt.Sprintf("A short circuit of %.1f kA for %.0f ms overheats the %s of %g mm²; %.0f mm² are needed, or a quicker fuse.", s.FaultA/1e3, s.FaultS*1e3, what, c.SectionMM2, math.Ceil(c.AdiabaticMM2))}.finding()
 }
 
 // thinCables finds cables whose own section in the plan is less than needed.
@@ -81,7 +81,7 @@ func thinCables(r *electric.Result) []Finding {
 		c := &r.Cables[i]
 		if c.Kind == "cable" && c.SectionMM2 < need-1e-9 && c.SectionMM2 != r.Sections.Cable.SectionMM2 {
 			out = append(out, Finding{Severity: Warns, Subject: c.ID, Refs: []string{c.From, c.To}, Required: need, Actual: c.SectionMM2, Compare: "at least", Unit: "mm²", Place: &c.Centre,
-				Text: fmt.Sprintf("Cable %s has %.0f mm²; a string's current and short circuit need %.0f mm².", c.ID, c.SectionMM2, need)})
+				Text: fmt.Sprintf("Cable %s has %g mm²; a string's current and short circuit need %.0f mm²: take a larger section.", c.ID, c.SectionMM2, need)})
 		}
 	}
 	return out

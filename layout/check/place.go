@@ -63,7 +63,7 @@ func margin(b *layout.BoxScene, end string, actual, required float64, from, to r
 	f := Finding{Severity: Warns, Subject: id, Refs: []string{id}, Required: required, Actual: actual, Unit: "mm", Compare: "at least", Place: &from, To: &to}
 	text := fmt.Sprintf("Box %s lies %.0f mm from the vehicle's %s; %.0f mm are wanted as crush space.", id, actual, end, required)
 	if actual < 0 {
-		text = fmt.Sprintf("Box %s reaches %.0f mm past the vehicle's %s; it should end %.0f mm before it, as crush space.", id, -actual, end, required)
+		text = fmt.Sprintf("Box %s reaches %.0f mm past the vehicle's %s; it should end %.0f mm inside it, for crush space.", id, -actual, end, required)
 	}
 	return f.judge(text).mending("Move it in, or make it smaller.")
 }

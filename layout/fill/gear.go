@@ -93,7 +93,7 @@ func (s *stand) put(p layout.PlacedGear) error {
 		}
 	}
 	if !found {
-		return fmt.Errorf("box %s has no room on its floor for %s", s.box.ID, g.Name)
+		return fmt.Errorf("box %s has no room on its floor for %s: make the box larger, or take modules or other gear out of it", s.box.ID, g.Name)
 	}
 	s.box.Gear = append(s.box.Gear, best)
 	return nil
