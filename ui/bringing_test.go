@@ -190,35 +190,3 @@ func TestExternalChangeIsNoticed(t *testing.T) {
 		t.Error("asked after loading")
 	}
 }
-
-// Printing hands a PDF with title and copies to the system's print command.
-func TestPrintCommand(t *testing.T) {
-	dir := t.TempDir()
-	script := "#!/bin/sh\nfor last; do :; done\nhead -c 5 \"$last\" > " + dir + "/head\necho \"$@\" > " + dir + "/args\n"
-	if err := os.WriteFile(filepath.Join(dir, printer), []byte(script), 0o700); err != nil {
-		t.Fatal(err)
-	}
-	t.Setenv("PATH", dir+string(os.PathListSeparator)+os.Getenv("PATH"))
-	w, _ := testWindow(t)
-	pdf := filepath.Join(dir, "r.pdf")
-	if err := writeReport(t.Context(), pdf, true, w.model.Plan(), w.evaluations(false), newReportAsk().options()); err != nil {
-		t.Fatal(err)
-	}
-	if !canPrint() {
-		t.Fatal("the print command is not found")
-	}
-	if err := sendToPrinter(pdf, "Test plan", "shop", 2); err != nil {
-		t.Fatal(err)
-	}
-	head, _ := os.ReadFile(filepath.Join(dir, "head"))
-	args, _ := os.ReadFile(filepath.Join(dir, "args"))
-	if string(head) != "%PDF-" || !strings.HasPrefix(string(args), "-t Test plan -n 2 -d shop ") {
-		t.Errorf("printed %q with %q", head, args)
-	}
-	if err := os.WriteFile(filepath.Join(dir, printer), []byte("#!/bin/sh\necho no such printer >&2\nexit 1\n"), 0o700); err != nil {
-		t.Fatal(err)
-	}
-	if err := sendToPrinter(pdf, "Test", "", 1); err == nil || !strings.Contains(err.Error(), "no such printer") {
-		t.Errorf("what the print command says is lost: %v", err)
-	}
-}

@@ -26,6 +26,9 @@ const printer = "lp"
 // printPatience is how long the print command may take.
 const printPatience = 30 * time.Second
 
+// askPatience is how long the system may take to name its printers.
+const askPatience = 2 * time.Second
+
 // usualPrinter stands for the printer that the system takes where none is named.
 const usualPrinter = "the usual printer"
 
@@ -41,7 +44,7 @@ func (w *Window) askPrint() {
 		items = append(items, widget.NewFormItem("Printer", where), widget.NewFormItem("Copies", copies))
 	} else {
 		goes = "Open in the viewer"
-		note := widget.NewLabel("This computer has no print command (" + printer + "). The report opens in your PDF viewer; print it from there.")
+		note := widget.NewLabel("This computer has no print command (" + printer + "). The report opens in your PDF viewer; print it from there. It stays in a file of its own.")
 		note.Wrapping = fyne.TextWrapWord
 		items = append(items, widget.NewFormItem("Printer", note))
 	}
@@ -76,9 +79,11 @@ func canPrint() bool {
 	return err == nil
 }
 
-// printers are the names of the printers that the system knows; none where it cannot say.
+// printers are the names of the printers that the system knows; none where it cannot say, or not soon.
 func printers() []string {
-	out, err := exec.Command("lpstat", "-e").Output()
+	ctx, cancel := context.WithTimeout(context.Background(), askPatience)
+	defer cancel()
+	out, err := exec.CommandContext(ctx, "lpstat", "-e").Output()
 	if err != nil {
 		return nil
 	}
@@ -99,14 +104,23 @@ func (w *Window) print(ask *reportAsk, to string, copies int) {
 			w.openFile(path)
 			return
 		}
-		err := sendToPrinter(path, title, to, copies)
-		os.RemoveAll(dir)
-		if err != nil {
-			w.showError("Not printed", err)
-			return
-		}
-		w.model.Say("Handed to the printer: " + title)
+		w.model.Say("Handing the report to the printer …")
+		go func() {
+			err := sendToPrinter(path, title, to, copies)
+			fyne.Do(func() { w.printed(path, title, err) })
+		}()
 	})
+}
+
+// printed says how printing went. A report that was not printed is kept.
+func (w *Window) printed(path, title string, err error) {
+	if err != nil {
+		w.model.Say("")
+		w.showError("Not printed", fmt.Errorf("%w\n\nThe report is kept as %s", err, path))
+		return
+	}
+	os.RemoveAll(filepath.Dir(path))
+	w.model.Say("Handed to the printer: " + title)
 }
 
 // sendToPrinter hands a file to the system's print command.
@@ -117,18 +131,26 @@ func sendToPrinter(path, title, to string, copies int) error {
 	}
 	ctx, cancel := context.WithTimeout(context.Background(), printPatience)
 	defer cancel()
-	out, err := exec.CommandContext(ctx, printer, append(args, path)...).CombinedOutput()
-	if err != nil {
-		return fmt.Errorf("the print command says: %s (%w)", strings.TrimSpace(string(out)), err)
+	cmd := exec.CommandContext(ctx, printer, append(args, path)...)
+	cmd.WaitDelay = time.Second // for what it started and left behind
+	out, err := cmd.CombinedOutput()
+	said := strings.TrimSpace(string(out))
+	switch {
+	case err == nil:
+		return nil
+	case ctx.Err() != nil:
+		return fmt.Errorf("the print command (%s) did not end within %v", printer, printPatience)
+	case said == "":
+		return fmt.Errorf("the print command (%s) failed without saying why (%w)", printer, err)
 	}
-	return nil
+	return fmt.Errorf("the print command (%s) says: %s", printer, said)
 }
 
 // openFile opens a file in the program that the system has for it.
 func (w *Window) openFile(path string) {
 	u := &url.URL{Scheme: "file", Path: filepath.ToSlash(path)}
 	if err := w.app.OpenURL(u); err != nil {
-		w.showError("It cannot be opened here", fmt.Errorf("%s was written, but nothing on this computer opens it: %w", path, err))
+		w.showError("It cannot be opened here", fmt.Errorf("nothing on this computer opens it (%w)\n\nIt is kept as %s", err, path))
 		return
 	}
 	w.model.Say("Opened in the viewer: " + path)

@@ -24,6 +24,7 @@ import (
 type desk struct {
 	t       testing.TB
 	dir     string
+	bin     string // programs of the test's own in place of all those of the system; "": the system's
 	display string
 	program *exec.Cmd
 	began   time.Time
@@ -104,7 +105,11 @@ func newDesk(t testing.TB, width, height int) *desk {
 func (d *desk) env() []string {
 	home := filepath.Join(d.dir, "home")
 	os.MkdirAll(filepath.Join(home, ".cache"), 0o755)
-	return append(os.Environ(), "DISPLAY="+d.display, "HOME="+home, "XDG_CONFIG_HOME="+home, "XDG_CACHE_HOME="+filepath.Join(home, ".cache"),
+	out := os.Environ()
+	if d.bin != "" {
+		out = append(out, "PATH="+d.bin)
+	}
+	return append(out, "DISPLAY="+d.display, "HOME="+home, "XDG_CONFIG_HOME="+home, "XDG_CACHE_HOME="+filepath.Join(home, ".cache"),
 		"XDG_STATE_HOME="+home, "XDG_DATA_HOME="+home, "FYNE_SCALE=1", timingsVariable+"=1")
 }
 
