@@ -1,0 +1,116 @@
+package search
+
+import (
+	"math"
+	"math/rand/v2"
+	"testing"
+)
+
+// loaded are bounds of an invented vehicle of 1400 kg that is weighed with a twist, without load cases. Steps are a tenth of a
+// point, a millimetre and a tenth of a point.
+func loaded(rollShare float64) *bounds {
+	r := &rules{wheels: wheels{base: 2800, front: 1480, rear: 1440, share: rollShare, twist: 9000}}
+	t := &task{ground: &ground{rules: r, target: 52}, on: [objectives]bool{FrontOff: true, Height: true, Side: true}}
+	t.steps[FrontOff], t.steps[Height], t.steps[Side] = 0.1, 1, 0.1
+	g := &group{}
+	g.values[Mass] = 1400
+	b := t.boundsOf(g)
+	return &b
+}
+
+// vehicle has its centre of gravity at a place.
+func (b *bounds) vehicle(x, y, z float64) row { return row{b.kg, b.kg * x, b.kg * y, b.kg * z} }
+
+// figures are the vehicle's front share off target, height and side as layout/mass has them: moments about the axles,
+// which the wheels of an axle share as the roll does.
+func (b *bounds) figures(v *row) [3]float64 {
+	w := &b.rules.wheels
+	return [3]float64{math.Abs(w.frontPct(v) - b.target), v[3] / v[0], math.Abs(w.sidePct(v[0], v[2], w.rollShare(v)))}
+}
+
+// Of a span of one vehicle the bounds are its own figures, to a step.
+func TestBoundsOfOneVehicle(t *testing.T) {
+	for _, share := range []float64{0, 0.55} {
+		b := loaded(share)
+		for _, at := range [][3]float64{{1200, 40, 560}, {1344, -25, 611}, {1500, 0, 480}, {900, 120, 700}, {1344, -60, 500.5}} {
+			v := b.vehicle(at[0], at[1], at[2])
+			m := v.moments()
+			least := b.least(&m, &m)
+			for i, f := range b.figures(&v) {
+				if got := float64(least[i]) / b.per[i]; got > f+0.5/b.per[i]+1e-9 || got < f-0.5/b.per[i]-1e-5 {
+					t.Errorf("roll share %g, %v: bound %g, figure %g", share, at, got, f)
+				}
+			}
+			most := b.most(&m, &m)
+			for i := range 2 {
+				if got, f := float64(most[i])/b.per[i], b.figures(&v)[i]; got < f-1e-9 || got > f+2.1/b.per[i] {
+					t.Errorf("roll share %g, %v: at most %g, figure %g", share, at, got, f)
+				}
+			}
+			var l, h [4]float64
+			laden := row{150, 150 * 900, 150 * -380, 150 * 750}
+			b.corner(&l, &h, &laden, m[0], m[1], m[1])
+			all := row{v[0] + laden[0], v[1] + laden[1], v[2] + laden[2], 0}
+			for i, kg := range b.rules.wheels.loads(&all) {
+				if math.Abs(l[i]-kg) > 1e-9 || math.Abs(h[i]-kg) > 1e-9 {
+					t.Errorf("roll share %g, %v: wheel %d carries %g to %g kg, not %g", share, at, i, l[i], h[i], kg)
+				}
+			}
+			if e, bad := b.axles(&m, &m); bad {
+				t.Errorf("%+v without a limit", e)
+			}
+		}
+	}
+}
+
+// On the border between two steps rounding may go either way, so that a bound is the lower one.
+func TestBoundsOnABorder(t *testing.T) {
+	b := loaded(0.5)
+	for _, off := range []float64{0.25, 1.25, -0.75} {
+		v := b.vehicle(28*(48-off), 0, 600.5)
+		m := v.moments()
+		s := span{lo: m, hi: m}
+		least := b.least(&m, &m)
+		if want := int32(math.Floor(math.Abs(off) * 10)); least[0] != want || b.slice(least, &s, m[0], m[0])[0] != want {
+			t.Errorf("%g points off: %d and %d steps, not %d", off, least[0], b.slice(least, &s, m[0], m[0])[0], want)
+		}
+		if least[1] != 600 || b.slice(least, &s, m[0], m[0])[1] != 600 {
+			t.Errorf("600.5 mm high: %d and %d steps", least[1], b.slice(least, &s, m[0], m[0])[1])
+		}
+	}
+}
+
+// Nothing in a span betters the bounds, and the slices of a span are no worse than the whole.
+func TestNothingBettersTheBounds(t *testing.T) {
+	r := rand.New(rand.NewPCG(5, 6))
+	between := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
+	for _, share := range []float64{0, 0.6} {
+		b := loaded(share)
+		b.slopes = slopesOf(moments{900, 0, 300})
+		for range 300 {
+			x, y, z := between(1000, 1600), between(-80, 80), between(450, 700)
+			wide := [3]float64{between(0, 200), between(0, 60), between(0, 80)}
+			lo, hi := b.vehicle(x, y, z), b.vehicle(x+wide[0], y+wide[1], z+wide[2])
+			s := span{lo: lo.moments(), hi: hi.moments()}
+			for k, slope := range b.slopes {
+				s.tilt[k] = s.lo[2] + min(slope*s.lo[0], slope*s.hi[0])
+			}
+			least, most := b.least(&s.lo, &s.hi), b.most(&s.lo, &s.hi)
+			sliced := b.slice(least, &s, s.lo[0], s.hi[0])
+			for range 20 {
+				v := b.vehicle(x+wide[0]*r.Float64(), y+wide[1]*r.Float64(), z+wide[2]*r.Float64())
+				for i, f := range b.figures(&v) {
+					if bound := float64(least[i]) / b.per[i]; bound > f+0.5/b.per[i]+1e-9 {
+						t.Fatalf("roll share %g: bound %g, figure %g", share, bound, f)
+					}
+					if bound := float64(sliced[i]) / b.per[i]; bound > f+0.5/b.per[i]+1e-9 {
+						t.Fatalf("roll share %g: bound of a slice %g, figure %g", share, bound, f)
+					}
+					if i < 2 && float64(most[i])/b.per[i] < f-1e-9 {
+						t.Fatalf("roll share %g: at most %g, figure %g", share, float64(most[i])/b.per[i], f)
+					}
+				}
+			}
+		}
+	}
+}
