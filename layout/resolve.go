@@ -60,20 +60,23 @@ func (s *Scene) resolveKeepOuts(prev *Scene) {
 	if prev != nil && prev.Donor == s.Donor && sameList(prev.Arrangement.KeepOuts, s.Arrangement.KeepOuts) &&
 		sameList(prev.Arrangement.Bays, s.Arrangement.Bays) {
 		s.KeepOuts = prev.KeepOuts
+		s.addressKeepOuts()
 		return
 	}
 	if s.Donor != nil {
-		s.addKeepOuts("donor", s.Donor.KeepOuts)
+		s.addKeepOuts("donor", donorKeepOuts, s.Donor.KeepOuts)
 	}
-	s.addKeepOuts("arrangement", s.Arrangement.KeepOuts)
+	s.addKeepOuts("arrangement", ownKeepOuts, s.Arrangement.KeepOuts)
 	for i := range s.Arrangement.Bays {
-		s.addKeepOuts(s.Arrangement.Bays[i].ID, s.Arrangement.Bays[i].KeepOuts)
+		id := s.Arrangement.Bays[i].ID
+		s.addKeepOuts(id, id, s.Arrangement.Bays[i].KeepOuts)
 	}
+	s.addressKeepOuts()
 }
 
-func (s *Scene) addKeepOuts(of string, ks []vehicles.KeepOut) {
+func (s *Scene) addKeepOuts(of, owner string, ks []vehicles.KeepOut) {
 	for i := range ks {
-		s.KeepOuts = append(s.KeepOuts, KeepOutScene{KeepOut: &ks[i], Of: of, Prism: KeepOutPrism(&ks[i])})
+		s.KeepOuts = append(s.KeepOuts, KeepOutScene{KeepOut: &ks[i], Of: of, Prism: KeepOutPrism(&ks[i]), owner: owner})
 	}
 }
 

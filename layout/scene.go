@@ -31,8 +31,11 @@ type BayScene struct {
 // KeepOutScene is a keep-out of the donor, a bay or the arrangement.
 type KeepOutScene struct {
 	KeepOut *vehicles.KeepOut
+	Ref     string // its address, which nothing else in the scene has: its id, or "bay:id" where that is taken; see [Arrangement.KeepOut]
 	Of      string // "donor", "arrangement" or the bay's id
 	Prism   geometry.Prism
+
+	owner string // as [KeepOutScene.Ref] names it
 }
 
 // BoxScene is a box in the vehicle's frame. It is shared between scenes in which the box is the same.

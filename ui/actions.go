@@ -89,7 +89,7 @@ func (w *Window) remove() {
 					return nil, err
 				}
 				edits = append(edits, e)
-			case now.Box(ref) == nil && view.KeepOut(now, ref) != nil:
+			case now.Box(ref) == nil && now.KeepOut(ref) != nil:
 				e, err := view.RemoveKeepOut(p, a, ref)
 				if err != nil {
 					return nil, err

@@ -62,7 +62,7 @@ func (d *details) current(ref string) any {
 	if b := a.Bay(ref); b != nil {
 		return clone(b)
 	}
-	if k := view.KeepOut(a, ref); k != nil {
+	if k := a.KeepOut(ref); k != nil {
 		return clone(k)
 	}
 	return nil
@@ -146,7 +146,10 @@ func (d *details) title(ref string) string {
 	case *vehicles.Bay:
 		return "Bay " + ref
 	case *vehicles.KeepOut:
-		return "Keep-out " + ref
+		if bay := d.w.model.Arrangement().KeepOutBay(ref); bay != "" {
+			return "Keep-out " + v.ID + " of bay " + bay
+		}
+		return "Keep-out " + v.ID
 	}
 	return ref
 }

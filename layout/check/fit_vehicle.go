@@ -136,7 +136,7 @@ func inKeepOut(k layout.KeepOutScene, id string, parts []geometry.Prism) []Findi
 	if k.KeepOut.MarginMM > 0 {
 		text = fmt.Sprintf("%s reaches into the keep-out %q or the %.0f mm to be kept from it: move it clear.", id, name, k.KeepOut.MarginMM)
 	}
-	return []Finding{{Severity: Fails, Subject: id, Refs: []string{id, k.KeepOut.ID}, Place: &at, Text: text}}
+	return []Finding{{Severity: Fails, Subject: id, Refs: []string{id, k.Ref}, Place: &at, Text: text}}
 }
 
 // references reports what leads nowhere.

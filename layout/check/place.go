@@ -236,7 +236,7 @@ func besideHot(e *Evaluation) []Finding {
 
 // beside is about a box and a keep-out, where they are less than half a metre apart.
 func beside(k layout.KeepOutScene, b *layout.BoxScene, wanted float64) (Finding, bool) {
-	f := Finding{Severity: Warns, Subject: b.Box.ID, Refs: []string{b.Box.ID, k.KeepOut.ID}, Unit: "mm", Compare: "at least", Required: wanted, Actual: 500}
+	f := Finding{Severity: Warns, Subject: b.Box.ID, Refs: []string{b.Box.ID, k.Ref}, Unit: "mm", Compare: "at least", Required: wanted, Actual: 500}
 	bare := geometry.Prism{Base: layout.PolygonOf(k.KeepOut.Outline), Bottom: k.KeepOut.FloorMM, Top: k.KeepOut.CeilingMM}
 	for _, p := range b.Outer.Solids {
 		if reach := p.Base.Bounds().Expanded(r2.Point{X: f.Actual, Y: f.Actual}); !reach.Intersects(bare.Base.Bounds()) {

@@ -41,7 +41,7 @@ func (e *Evaluation) obstacles(b *layout.BoxScene) []obstacle {
 			name = k.KeepOut.ID
 		}
 		bare := geometry.Prism{Base: layout.PolygonOf(k.KeepOut.Outline), Bottom: k.KeepOut.FloorMM, Top: k.KeepOut.CeilingMM}
-		out = append(out, obstacle{k.KeepOut.ID, fmt.Sprintf("%q", name), bare, loosenessOf(k.KeepOut.Kind)})
+		out = append(out, obstacle{k.Ref, fmt.Sprintf("%q", name), bare, loosenessOf(k.KeepOut.Kind)})
 	}
 	for _, o := range e.Scene.Boxes {
 		if o == b {

@@ -201,7 +201,7 @@ func (a *axo) site(s *layout.Scene) {
 	if a.p.o.on(LayerKeepOuts) {
 		for i := range s.KeepOuts {
 			k := &s.KeepOuts[i]
-			t := a.p.tag(RoleKeepOut, k.KeepOut.ID)
+			t := a.p.tag(RoleKeepOut, k.Ref)
 			a.p.hatch(t, geometry.Polygon{Outer: a.level(k.Prism.Base.Outer, k.Prism.Top)}, keepOutHatch(k.KeepOut.Kind))
 			a.wire(t, k.Prism)
 		}

@@ -95,7 +95,7 @@ func (p *pen) selection(s *layout.Scene) {
 		p.holder(RoleBay, s.Bays[i].Bay.ID, s.Bays[i].Space)
 	}
 	for i := range s.KeepOuts {
-		p.picked(RoleKeepOut, s.KeepOuts[i].KeepOut.ID, s.KeepOuts[i].Prism)
+		p.picked(RoleKeepOut, s.KeepOuts[i].Ref, s.KeepOuts[i].Prism)
 	}
 }
 

@@ -140,7 +140,7 @@ func (c cutter) zones(d *vehicles.Donor) {
 
 func (c cutter) keepOut(k *layout.KeepOutScene, boxes []r2.Rect) {
 	c.each(k.Prism, func(a geometry.Polygon) {
-		t := c.p.tag(RoleKeepOut, k.KeepOut.ID)
+		t := c.p.tag(RoleKeepOut, k.Ref)
 		c.p.hatch(t, a, keepOutHatch(k.KeepOut.Kind))
 		c.p.outline(t, a)
 		c.p.keepOutName(k, a.Bounds(), boxes)

@@ -67,7 +67,7 @@ func (p *pen) bay(b *layout.BayScene) {
 }
 
 func (p *pen) keepOut(k *layout.KeepOutScene, boxes []r2.Rect) {
-	t := p.tag(RoleKeepOut, k.KeepOut.ID)
+	t := p.tag(RoleKeepOut, k.Ref)
 	area := p.prism(k.Prism)
 	p.hatch(t, area, keepOutHatch(k.KeepOut.Kind))
 	p.outline(t, area)
@@ -89,7 +89,7 @@ func (p *pen) keepOutName(k *layout.KeepOutScene, r r2.Rect, boxes []r2.Rect) {
 	if size == 0 {
 		size, at = leastNameMM, around(r, 8)
 	}
-	p.wish(wish{s: s, size: size, role: RoleKeepOut, ref: k.KeepOut.ID, at: at, off: boxes})
+	p.wish(wish{s: s, size: size, role: RoleKeepOut, ref: k.Ref, at: at, off: boxes})
 }
 
 func (p *pen) boxExtents(s *layout.Scene) []r2.Rect {

@@ -55,7 +55,7 @@ func surveyBounds(s *layout.Scene, ref string) r2.Rect {
 		}
 	}
 	for _, k := range s.KeepOuts {
-		if k.KeepOut.ID == ref {
+		if k.Ref == ref {
 			out = out.Union(k.Prism.Base.Bounds())
 		}
 	}

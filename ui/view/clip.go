@@ -95,10 +95,8 @@ func (c *Clip) outside(a *layout.Arrangement, ref string) {
 	if b := a.Bay(ref); b != nil {
 		c.Bays = append(c.Bays, *b)
 	}
-	for _, k := range a.KeepOuts {
-		if k.ID == ref {
-			c.KeepOuts = append(c.KeepOuts, k)
-		}
+	if k := a.KeepOut(ref); k != nil {
+		c.KeepOuts = append(c.KeepOuts, *k)
 	}
 }
 

@@ -42,7 +42,7 @@ func shapes(a *layout.Arrangement, ref string) []shapeAt {
 	if i := bayAt(a, ref); i >= 0 {
 		return levelShapes(ref, a.Bays[i].Levels, layout.NewFrame(vehicles.XYZ{}, 0))
 	}
-	if k := KeepOut(a, ref); k != nil {
+	if k := a.KeepOut(ref); k != nil {
 		return []shapeAt{{Shape{ref, 0}, vehicles.Points(k.Outline)}}
 	}
 	return nil

@@ -79,7 +79,7 @@ func spans(a *layout.Arrangement, ref string) []span {
 	if i := bayAt(a, ref); i >= 0 {
 		return levels(a.Bays[i].Levels, 0)
 	}
-	if k := KeepOut(a, ref); k != nil {
+	if k := a.KeepOut(ref); k != nil {
 		return []span{{k.FloorMM, k.CeilingMM}}
 	}
 	return nil

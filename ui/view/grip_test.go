@@ -2,6 +2,8 @@ package view
 
 import (
 	"math"
+	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -240,20 +242,6 @@ func TestKeepOutsOfBaysAreEditedToo(t *testing.T) {
 	}
 }
 
-// Two keep-outs of one name cannot be told apart by it: neither is changed rather than the wrong one.
-func TestKeepOutsOfOneNameAreLeftAlone(t *testing.T) {
-	m := withNested(t, "post")
-	if err := m.Do(func(p *layout.Plan, a string) (layout.Edit, error) {
-		return layout.PutKeepOut(p, a, vehicles.KeepOut{ID: "post", Outline: square(3000, 0, 3050, 50), FloorMM: 300, CeilingMM: 400})
-	}); err != nil {
-		t.Fatal(err)
-	}
-	m.Pick("post")
-	if n := len(m.Grips(drawing.PlanView, 5)); n != 0 {
-		t.Errorf("%d grips", n)
-	}
-}
-
 func TestStepsAreAddedInTheVehiclesHeights(t *testing.T) {
 	m := testModel(t, 0) // the box low stands at 600, -300, 260
 	for _, ref := range []string{"mid", "low"} {
@@ -276,6 +264,74 @@ func TestStepsAreAddedInTheVehiclesHeights(t *testing.T) {
 	}
 }
 
+// Two keep-outs of one id, in a bay and in the plan, are picked, dragged, reshaped, copied and taken out each for itself.
+func TestKeepOutsOfOneID(t *testing.T) {
+	m := withNested(t, "post")
+	own := vehicles.KeepOut{ID: "post", Kind: "hot", Outline: square(2000, -500, 2060, -440), FloorMM: 300, CeilingMM: 400}
+	if err := m.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return layout.PutKeepOut(p, a, own) }); err != nil {
+		t.Fatal(err)
+	}
+	at := func(ref string) vehicles.KeepOut { return *m.Document().Plan().Arrangements[0].KeepOut(ref) }
+	for ref, y := range map[string]float64{"post": -470, "mid:post": 430} {
+		other := map[string]string{"post": "mid:post", "mid:post": "post"}[ref]
+		still := at(other)
+		if got := m.pointer(2030, y).Index.Top(r2.Point{X: 2030, Y: y}, 3); got.Ref != ref || got.Kind != KeepOutKind {
+			t.Fatalf("at y = %v lies %+v", y, got)
+		}
+		drag(m, 2030, y, 2050, y+10)
+		if !slices.Equal(m.Selection.Refs(), []string{ref}) || at(ref).Outline[0][0] != 2020 {
+			t.Errorf("%s: picked %v, it stands at %v", ref, m.Selection.Refs(), at(ref).Outline)
+		}
+		pull(m, drawing.PlanView, 2080, y+40, 2090, y+50)
+		if got := at(ref).Outline[2]; got != (vehicles.XY{2090, y + 50}) {
+			t.Errorf("%s: its corner is at %v", ref, got)
+		}
+		clickAt(m, drawing.SideView, 2055, 400)
+		enter(t, m, "450")
+		if got := at(ref).CeilingMM; got != 450 {
+			t.Errorf("%s: its ceiling is at %v", ref, got)
+		}
+		if c, err := m.Copy([]string{ref}); err != nil || c.KeepOuts[0].CeilingMM != 450 {
+			t.Errorf("%s: copied %+v, %v", ref, c, err)
+		}
+		if !reflect.DeepEqual(at(other), still) {
+			t.Errorf("%s was edited, %s changed", ref, other)
+		}
+		m.Pick()
+		m.SetTool(NewSelect(m))
+		for range 3 {
+			_ = m.Undo()
+		}
+	}
+	if err := m.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return RemoveKeepOut(p, a, "mid:post") }); err != nil {
+		t.Fatal(err)
+	}
+	if len(m.Arrangement().KeepOuts) != 1 || len(m.Arrangement().Bay("mid").KeepOuts) != 0 {
+		t.Error("the wrong one was taken out")
+	}
+}
+
+// A bay takes its keep-outs along, once, though they are picked too; boxes picked with it move as well.
+func TestABayTakesItsKeepOutsAlong(t *testing.T) {
+	m := withNested(t, "post")
+	m.Pick("mid", "post", "low")
+	box := m.Arrangement().Box("low").At
+	if err := m.Nudge(r3.Vector{X: 7}); err != nil {
+		t.Fatal(err)
+	}
+	a := m.Arrangement()
+	if x := a.KeepOut("post").Outline[0][0]; x != 2007 {
+		t.Errorf("the keep-out stands at %v", x)
+	}
+	if x := a.Box("low").At[0]; x != box[0]+7 || a.Bay("mid").Levels[0].Outline[0][0] != 507 {
+		t.Errorf("the box moved to %v, the bay to %v", x, a.Bay("mid").Levels[0].Outline[0])
+	}
+	_ = m.Undo()
+	if m.Arrangement().Box("low").At != box {
+		t.Error("undo leaves the box")
+	}
+}
+
 func TestKeepOutsOfBaysAreTakenOut(t *testing.T) {
 	m := withNested(t, "post", "pipe")
 	if err := m.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return RemoveKeepOut(p, a, "post") }); err != nil {
@@ -284,7 +340,7 @@ func TestKeepOutsOfBaysAreTakenOut(t *testing.T) {
 	if ks := m.Document().Plan().Arrangements[0].Bay("mid").KeepOuts; len(ks) != 1 || ks[0].ID != "pipe" {
 		t.Errorf("left are %+v", ks)
 	}
-	if err := m.Undo(); err != nil || KeepOut(m.Arrangement(), "post") == nil {
+	if err := m.Undo(); err != nil || m.Arrangement().KeepOut("post") == nil {
 		t.Errorf("undo: %v", err)
 	}
 }

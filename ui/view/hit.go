@@ -92,7 +92,7 @@ func (x *Index) addBox(v drawing.View, b *layout.BoxScene) {
 }
 
 // KeepOutRef is the reference of a keep-out in selections and drawings.
-func KeepOutRef(k layout.KeepOutScene) string { return k.KeepOut.ID }
+func KeepOutRef(k layout.KeepOutScene) string { return k.Ref }
 
 func (x *Index) addSpace(v drawing.View, ref string, kind Kind, s geometry.Space) {
 	for _, p := range s.Solids {

@@ -15,25 +15,35 @@ func MoveThings(p *layout.Plan, arrangement string, refs []string, by r3.Vector)
 	a := p.Arrangement(arrangement)
 	var bodies, survey []string
 	for _, ref := range refs {
-		if isSurvey(a, ref) {
+		switch {
+		case isSurvey(a, ref) && slices.Contains(refs, a.KeepOutBay(ref)): // goes along with its bay
+		case isSurvey(a, ref):
 			survey = append(survey, ref)
-		} else {
+		default:
 			bodies = append(bodies, ref)
 		}
 	}
 	if len(survey) == 0 {
 		return layout.Move(p, arrangement, bodies, by)
 	}
-	return layout.Change(p, arrangement, "Move the survey", func(a *layout.Arrangement) error {
+	moved, err := layout.Change(p, arrangement, "Move the survey", func(a *layout.Arrangement) error {
 		for _, ref := range survey {
 			moveSurvey(a, ref, by)
 		}
 		return nil
 	})
+	if err != nil || len(bodies) == 0 {
+		return moved, err
+	}
+	others, err := layout.Move(p, arrangement, bodies, by)
+	if err != nil {
+		return nil, err
+	}
+	return layout.Together("Move what is picked", moved, others), nil
 }
 
 func isSurvey(a *layout.Arrangement, ref string) bool {
-	return a.Box(ref) == nil && (a.Bay(ref) != nil || KeepOut(a, ref) != nil)
+	return a.Box(ref) == nil && (a.Bay(ref) != nil || a.KeepOut(ref) != nil)
 }
 
 // moveSurvey moves a bay with all it holds, or a keep-out of the arrangement or of a bay.

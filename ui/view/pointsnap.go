@@ -186,7 +186,7 @@ func (m *Model) PointSnapper(v drawing.View, drawn []r2.Point, bodies bool) *Poi
 		s.addThing(v, m.scene.Bays[i].Bay.ID, m.scene.Bays[i].Space.Solids...)
 	}
 	for _, k := range m.scene.KeepOuts {
-		s.addThing(v, k.KeepOut.ID, k.Prism)
+		s.addThing(v, k.Ref, k.Prism)
 	}
 	for _, b := range m.scene.Boxes {
 		s.addThing(v, b.Box.ID, b.Outer.Solids...)

@@ -397,8 +397,8 @@ func (m *Model) ghosts(refs []string) []drawing.GhostPrism {
 		}
 	}
 	for _, k := range m.scene.KeepOuts {
-		if slices.Contains(refs, k.KeepOut.ID) {
-			add(k.KeepOut.ID, k.Prism)
+		if slices.Contains(refs, k.Ref) {
+			add(k.Ref, k.Prism)
 		}
 	}
 	for _, b := range m.scene.Boxes {
