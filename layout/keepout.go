@@ -119,7 +119,7 @@ func (s *Scene) addressKeepOuts() {
 	own := true
 	for i := range s.KeepOuts {
 		k := &s.KeepOuts[i]
-		ref := s.Arrangement.keepOutRef(k.owner, k.KeepOut.ID)
+		ref := s.Arrangement.keepOutRef(k.Of, k.KeepOut.ID)
 		if ref == k.Ref {
 			continue
 		}

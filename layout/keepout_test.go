@@ -38,9 +38,9 @@ func TestKeepOutsHaveAddresses(t *testing.T) {
 			t.Errorf("%q of %s has the address %q", k.KeepOut.ID, k.Of, k.Ref)
 		}
 		switch got := a.KeepOut(k.Ref); {
-		case k.Of == "donor" && got != nil:
+		case k.Of == donorKeepOuts && got != nil:
 			t.Errorf("%s leads to %+v though it is the donor's", k.Ref, got)
-		case k.Of != "donor" && got != k.KeepOut:
+		case k.Of != donorKeepOuts && got != k.KeepOut:
 			t.Errorf("%s leads to %+v", k.Ref, got)
 		}
 	}

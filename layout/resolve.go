@@ -64,19 +64,18 @@ func (s *Scene) resolveKeepOuts(prev *Scene) {
 		return
 	}
 	if s.Donor != nil {
-		s.addKeepOuts("donor", donorKeepOuts, s.Donor.KeepOuts)
+		s.addKeepOuts(donorKeepOuts, s.Donor.KeepOuts)
 	}
-	s.addKeepOuts("arrangement", ownKeepOuts, s.Arrangement.KeepOuts)
+	s.addKeepOuts(ownKeepOuts, s.Arrangement.KeepOuts)
 	for i := range s.Arrangement.Bays {
-		id := s.Arrangement.Bays[i].ID
-		s.addKeepOuts(id, id, s.Arrangement.Bays[i].KeepOuts)
+		s.addKeepOuts(s.Arrangement.Bays[i].ID, s.Arrangement.Bays[i].KeepOuts)
 	}
 	s.addressKeepOuts()
 }
 
-func (s *Scene) addKeepOuts(of, owner string, ks []vehicles.KeepOut) {
+func (s *Scene) addKeepOuts(of string, ks []vehicles.KeepOut) {
 	for i := range ks {
-		s.KeepOuts = append(s.KeepOuts, KeepOutScene{KeepOut: &ks[i], Of: of, Prism: KeepOutPrism(&ks[i]), owner: owner})
+		s.KeepOuts = append(s.KeepOuts, KeepOutScene{KeepOut: &ks[i], Of: of, Prism: KeepOutPrism(&ks[i])})
 	}
 }
 

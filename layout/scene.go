@@ -32,10 +32,8 @@ type BayScene struct {
 type KeepOutScene struct {
 	KeepOut *vehicles.KeepOut
 	Ref     string // its address, which nothing else in the scene has: its id, or "bay:id" where that is taken; see [Arrangement.KeepOut]
-	Of      string // "donor", "arrangement" or the bay's id
+	Of      string // "Donor", "Plan" or the bay's id, which has no capitals
 	Prism   geometry.Prism
-
-	owner string // as [KeepOutScene.Ref] names it
 }
 
 // BoxScene is a box in the vehicle's frame. It is shared between scenes in which the box is the same.
