@@ -60,7 +60,7 @@ func TestTakeOut(t *testing.T) {
 		{"no whole strings", []*layout.Box{stack("a", 0, 5), stack("b", 0, 5), stack("c", 0, 5)}, 6, 2, nil, []int{5, 5, 2}},
 		{"a locked box stays whole", []*layout.Box{locked(stack("a", 90, 5)), stack("b", 0, 5)}, 4, 2, nil, []int{5, 3}},
 		{"locked modules stay", []*layout.Box{pinned(stack("a", 90, 5)), stack("b", 0, 5)}, 3, 2, nil, []int{5, 1}},
-		{"strings in parallel not stated: one", []*layout.Box{stack("a", 0, 7), stack("b", 0, 5)}, 6, 0, nil, []int{6, 0}},
+		{"strings in parallel not stated: one", []*layout.Box{stack("a", 0, 5), stack("b", 0, 7)}, 6, 0, nil, []int{0, 6}},
 		{"nothing may go", []*layout.Box{pinned(stack("a", 0, 5))}, 3, 1, nil, []int{5}},
 	} {
 		a := &layout.Arrangement{ID: "a", Boxes: slices.Clone(c.boxes), Series: c.series, Parallel: c.parallel}
