@@ -12,11 +12,14 @@ import (
 // axle has to steer where the clause is written for the category, and nobody drives an empty vehicle.
 func TestLimitsOfTheLoadCases(t *testing.T) {
 	for _, category := range []string{"", "M1", "N1"} {
-		for _, places := range []bool{true, false} {
+		for _, places := range []string{"the donor's", "one of little", "none"} {
 			y := newYard(t, []site{{x: 700, y: -300, z: 220, along: 2, across: 2, up: 1}}, block("b", 300, 150, 100, 11, 50, 1, vehicles.Flat))
 			d := y.lib.Donor("yard-cart")
 			d.Category = category
-			if !places {
+			switch places {
+			case "one of little":
+				d.LoadPlaces[0].MaxKg = 0.6
+			case "none":
 				d.LoadPlaces = nil
 			}
 			g, err := groundOf(y.plan, y.a, y.lib, y.a.Boxes, false)
@@ -32,7 +35,7 @@ func TestLimitsOfTheLoadCases(t *testing.T) {
 				}
 				for k := range 3 { // heights are not needed
 					if math.Abs(laden[i][k]-want[k]) > 1e-6*max(1, math.Abs(want[k])) {
-						t.Errorf("%s, places %v: %v on board, not %v", c.ID, places, laden[i], want)
+						t.Errorf("%s, load places: %s: %v on board, not %v", c.ID, places, laden[i], want)
 						break
 					}
 				}
