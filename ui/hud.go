@@ -38,7 +38,7 @@ func (p *pane) within() r2.Rect {
 		return r2.EmptyRect()
 	}
 	r, k := p.cam.Visible(), p.scale/p.cam.Scale
-	r.X.Lo, r.Y.Hi = r.X.Lo+rulerSize*k, r.Y.Hi-rulerSize*k
+	r.X.Lo, r.Y.Hi, r.Y.Lo = r.X.Lo+rulerSize*k, r.Y.Hi-rulerSize*k, r.Y.Lo+markHigh*k
 	return r.ExpandedByMargin(-3 * k)
 }
 

@@ -316,6 +316,9 @@ func (w *Window) drawList(p *pane, names float64) *drawing.List {
 	}
 	if t, ok := w.model.Tool().(*view.Select); ok {
 		o.Ghosts = t.Ghosts()
+		if r := t.NoteArea(v); !r.IsEmpty() {
+			o.Clear = append(o.Clear, r)
+		}
 	}
 	l := v.Draw(w.model.Scene(), o)
 	w.timings.took("list "+v.String(), began)

@@ -93,7 +93,7 @@ func crowded(nameScale float64) *List {
 		o.Lines = append(o.Lines, Line{Role: RoleCable, Text: "cable", Points: []r3.Vector{{X: 400}, {X: 500}, {X: 600}}})
 		p.narrowGap(pt(-300, 0), pt(-295, 0), "5 mm")
 	}
-	p.places()
+	p.places(nil)
 	p.lines()
 	for i := range 10 {
 		p.cgAt(Tag{Role: RoleCG}, pt(900, 0), fmt.Sprintf("CG %d", i), wish{})

@@ -46,11 +46,18 @@ func sideways(cos float64) Anchor {
 	return Middle
 }
 
+// noteLeaderPt is how heavy a leader from what is said of a place is, to be seen across what lies between.
+const noteLeaderPt = 0.9
+
 // leader draws the line from a name to what it names.
 func (p *pen) leader(w wish, name r2.Rect) {
 	end := name.ClampPoint(w.tip(name.Center()))
 	tip := w.tip(end)
-	if end.Sub(tip).Norm() > 1 {
+	switch {
+	case end.Sub(tip).Norm() <= 1:
+	case w.note && len(w.off) > 0:
+		p.items = append(p.items, Stroke{Of: Tag{Role: w.role, Ref: w.ref}, Points: []r2.Point{end, tip}, Pt: noteLeaderPt})
+	default:
 		p.segment(Tag{Role: RoleLeader, Ref: w.ref}, end, tip)
 	}
 }

@@ -34,43 +34,6 @@ func (p *pen) ghosts() {
 	}
 }
 
-// places draws what findings point at: a line between two places with its ends marked, or a ring about one.
-func (p *pen) places() {
-	if !p.o.on(LayerFindings) {
-		return
-	}
-	for i := range p.o.Places {
-		p.place(&p.o.Places[i])
-	}
-}
-
-func (p *pen) place(f *Place) {
-	t := Tag{Role: RoleWarning, Ref: f.Ref, Mark: f.Mark}
-	if f.Mark&Breached != 0 {
-		t.Role = RoleBreach
-	}
-	a, b := p.at(f.A), p.at(f.B)
-	m := a.Add(b).Mul(0.5)
-	if b.Sub(a).Norm() < 1 {
-		p.loop(t, p.disc(m, 30, 24).Outer)
-	} else {
-		p.segment(t, a, b)
-		p.endMark(t, a, b)
-		p.endMark(t, b, a)
-	}
-	if f.Text != "" {
-		p.wish(wish{s: f.Text, size: 46, role: t.Role, ref: f.Ref, tip: func(r2.Point) r2.Point { return m }, at: []spot{
-			{m.Add(pt(36, 0)), West}, {m.Sub(pt(36, 0)), East}, {m.Add(pt(0, 36)), South}, {m.Sub(pt(0, 36)), North},
-			{m.Add(pt(36, 60)), West}, {m.Sub(pt(36, 60)), East}, {m.Add(pt(36, 110)), West}, {m.Add(pt(36, -110)), West}}})
-	}
-}
-
-// endMark draws a short bar across the end a of the line from a to b.
-func (p *pen) endMark(t Tag, a, b r2.Point) {
-	d := b.Sub(a).Ortho().Normalize().Mul(10)
-	p.segment(t, a.Sub(d), a.Add(d))
-}
-
 // selection draws over everything else the outline and the handles of what is selected or hovered, with its
 // dimensions, and the signs of boxes and bays. What a mark means for a body besides colour is drawn with the body,
 // see [pen.state], so that a body nearer to the eye hides it.

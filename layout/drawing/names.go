@@ -19,6 +19,7 @@ type wish struct {
 	off  []r2.Rect // what it must not lie over besides names
 	soft bool      // lie over off rather than be left out
 	last bool      // let all others choose first
+	note bool      // said of a place that a finding is about; near what it keeps off it has a leader too
 
 	across []r2.Rect // whose sides it must not cross, though it may lie in one
 
@@ -67,7 +68,10 @@ func (p *pen) grant(w wish) {
 
 func (p *pen) grantOff(w wish, off []r2.Rect) bool {
 	for _, at := range w.at {
-		if _, ok := p.set(w, at, off); ok {
+		if r, ok := p.set(w, at, off); ok {
+			if w.note && len(w.off) > 0 {
+				p.leader(w, r)
+			}
 			return true
 		}
 	}
@@ -82,6 +86,9 @@ func (p *pen) set(w wish, at spot, off []r2.Rect) (r2.Rect, bool) {
 		return r, false
 	}
 	p.taken = append(p.taken, r)
+	if w.note {
+		p.noted = append(p.noted, r)
+	}
 	p.text(t)
 	return r, true
 }

@@ -27,6 +27,8 @@ type Options struct {
 	WheelKg    *[4]float64  // loads of front left, front right, rear left and rear right wheel
 	WheelMarks [4]Mark      // Breached or Warned where a load is over its limit or near it
 	Places     []Place      // what findings point at
+	Clear      []r2.Rect    // of the view's plane, where nothing is said of Places
+	MorePlaces int          // further findings, places without text among them, of which only the number is said
 	Lines      []Line       // links, cables, hoses
 	Ghosts     []GhostPrism // where things were before the drag
 
@@ -36,7 +38,7 @@ type Options struct {
 // Place is a distance that a finding is about. A and B may be the same point.
 type Place struct {
 	A, B r3.Vector
-	Text string // "12 mm, needs 15"
+	Text string // "12 mm, needs 15"; keeps off what is selected; may be empty
 	Mark Mark   // Breached or Warned
 	Ref  string // the finding it belongs to
 }

@@ -18,6 +18,7 @@ type pen struct {
 	bounds     r2.Rect
 	slab       []r2.Point
 	taken      []r2.Rect // places of names already set
+	noted      []r2.Rect // those of what is said of places
 	wishes     []wish
 	used       map[layerKey]*chunk
 	sheet      *sheet // of a box's own drawing; nil in the vehicle's views

@@ -84,9 +84,11 @@ func drawView(v View, s *layout.Scene, o *Options) *List {
 	p.vehicleOver(s)
 	p.balance(s)
 	p.wheelLoads(s)
-	p.places()
+	clear := p.selectedExtents(s)
+	p.places(clear)
 	p.selection(s)
 	p.names(s)
+	p.morePlaces(clear)
 	p.scaleBar()
 	return p.list(title(v, s))
 }

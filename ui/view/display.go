@@ -1,6 +1,8 @@
 package view
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"github.com/golang/geo/r3"
@@ -55,26 +57,73 @@ func (m *Model) Marks() map[string]drawing.Mark {
 }
 
 // Places returns the distances of the findings that fail or warn, for the views: during a drag those of what is
-// dragged, else the one that was clicked.
-func (m *Model) Places() []drawing.Place {
-	var out []drawing.Place
-	for i, f := range m.eval.Findings {
-		if f.Place == nil || !m.shows(i, f) {
+// dragged, else the one that was clicked. The worst few are worded; more counts the others.
+func (m *Model) Places() (places []drawing.Place, more int) {
+	for _, i := range m.placesByGravity() {
+		if len(places) == maxPlaces {
+			more++
 			continue
 		}
-		p := drawing.Place{A: *f.Place, B: *f.Place, Mark: severityMarks[f.Severity], Ref: f.Rule}
-		if f.To != nil {
-			p.B = *f.To
+		p := m.place(i)
+		if len(places) >= maxWorded {
+			p.Text = ""
 		}
-		if f.Compare != "" && (f.Unit == "mm" || i+1 == m.Display.Focus) {
-			p.Text = placeText(f, m.Units())
+		if p.Text == "" {
+			more++
 		}
-		out = append(out, p)
-		if len(out) == maxPlaces {
-			break
+		places = append(places, p)
+	}
+	return places, more
+}
+
+// placesByGravity are the findings with a place that are shown: the one looked at, then what fails before what warns, the
+// worse distance first, those without a distance last.
+func (m *Model) placesByGravity() []int {
+	var out []int
+	for i, f := range m.eval.Findings {
+		if f.Place != nil && m.shows(i, f) {
+			out = append(out, i)
 		}
 	}
+	rank := func(i int) (focus, warns, silent bool, margin float64) {
+		f := m.eval.Findings[i]
+		return i+1 == m.Display.Focus, f.Severity != check.Fails, !m.worded(i), f.Margin()
+	}
+	slices.SortStableFunc(out, func(i, j int) int {
+		fi, wi, si, mi := rank(i)
+		fj, wj, sj, mj := rank(j)
+		return cmp.Or(boolCompare(fj, fi), boolCompare(si, sj), boolCompare(wi, wj), cmp.Compare(mi, mj))
+	})
 	return out
+}
+
+// boolCompare puts false before true.
+func boolCompare(a, b bool) int {
+	switch {
+	case a == b:
+		return 0
+	case b:
+		return -1
+	}
+	return 1
+}
+
+// worded tells whether a distance can be said of a finding.
+func (m *Model) worded(i int) bool {
+	f := m.eval.Findings[i]
+	return f.Compare != "" && (f.Unit == "mm" || i+1 == m.Display.Focus)
+}
+
+func (m *Model) place(i int) drawing.Place {
+	f := m.eval.Findings[i]
+	p := drawing.Place{A: *f.Place, B: *f.Place, Mark: severityMarks[f.Severity], Ref: f.Rule}
+	if f.To != nil {
+		p.B = *f.To
+	}
+	if m.worded(i) {
+		p.Text = placeText(f, m.Units())
+	}
+	return p
 }
 
 // placeText words a distance against its limit: "12 mm, needs 15 mm", "18 mm too far in", "30 mm, at most 25 mm".
@@ -89,8 +138,11 @@ func placeText(f check.Finding, u Units) string {
 	return actual + ", at most " + u.Text(f.Required, f.Unit)
 }
 
-// maxPlaces bounds the distances lit up at once.
-const maxPlaces = 24
+// At most so many distances are lit up at once, and so many of them worded.
+const (
+	maxPlaces = 24
+	maxWorded = 3
+)
 
 func (m *Model) shows(i int, f check.Finding) bool {
 	if i+1 == m.Display.Focus {
@@ -110,9 +162,10 @@ func (m *Model) shows(i int, f check.Finding) bool {
 // Options returns what a view shows besides the scene.
 func (m *Model) Options() drawing.Options {
 	o := drawing.Options{
-		Off: m.Display.Off, Marks: m.Marks(), Places: m.Places(), Imperial: m.Units() == Imperial,
+		Off: m.Display.Off, Marks: m.Marks(), Imperial: m.Units() == Imperial,
 		Dimensions: m.Selection.Len() > 0 && m.Selection.Len() <= 2,
 	}
+	o.Places, o.MorePlaces = m.Places()
 	m.balance(&o)
 	return o
 }

@@ -44,12 +44,7 @@ func (n note) items(p Pointer, at r2.Point) []drawing.Item {
 	if len(rows) == 0 || p.unit() == 0 {
 		return nil
 	}
-	k := p.unit()
-	wide := 0.0
-	for _, r := range rows {
-		wide = max(wide, drawing.TextWidth(r.s)*noteText)
-	}
-	box := p.room(at, (wide+2*notePad)*k, (float64(len(rows))*noteLine+notePad)*k, noteOff*k)
+	k, box := p.unit(), n.area(p, at)
 	area := geometry.NewRect(box.X.Lo, box.Y.Lo, box.X.Hi, box.Y.Hi)
 	back := drawing.Tag{Role: RoleTip}
 	out := []drawing.Item{drawing.Fill{Of: back, Area: area}, drawing.Stroke{Of: back, Points: area.Outer, Closed: true}}
@@ -59,6 +54,19 @@ func (n note) items(p Pointer, at r2.Point) []drawing.Item {
 			S: r.s, Pt: noteText * pointsAUnit, Anchor: drawing.West})
 	}
 	return out
+}
+
+// area is what the note covers, empty where there is nothing to say.
+func (n note) area(p Pointer, at r2.Point) r2.Rect {
+	rows, k := n.rows(), p.unit()
+	if len(rows) == 0 || k == 0 {
+		return r2.EmptyRect()
+	}
+	wide := 0.0
+	for _, r := range rows {
+		wide = max(wide, drawing.TextWidth(r.s)*noteText)
+	}
+	return p.room(at, (wide+2*notePad)*k, (float64(len(rows))*noteLine+notePad)*k, noteOff*k)
 }
 
 type noteRow struct {

@@ -353,7 +353,7 @@ func (t *Select) Overlay(v drawing.View) []drawing.Item {
 		return nil
 	}
 	if len(t.refs) > 0 {
-		return append(guides(t.snaps[:]...), t.note().items(t.last, t.to)...)
+		return append(guides(t.snaps[:]...), t.note().items(t.last, t.noteAt())...)
 	}
 	if t.m.Selection.Len() > 0 {
 		return nil
@@ -361,6 +361,24 @@ func (t *Select) Overlay(v drawing.View) []drawing.Item {
 	area := geometry.NewRect(t.from.X, t.from.Y, t.to.X, t.to.Y)
 	tag := drawing.Tag{Role: RoleBand}
 	return []drawing.Item{drawing.Fill{Of: tag, Area: area}, drawing.Stroke{Of: tag, Points: area.Outer, Closed: true}}
+}
+
+// noteAt is where the note stands by: the lower right corner of what is dragged, or the pointer where that is out of sight.
+func (t *Select) noteAt() r2.Point {
+	off := t.last.unit() * (noteOff - 4)
+	corner := r2.Point{X: t.before.X.Hi + t.by.X - off, Y: t.before.Y.Lo + t.by.Y + off}
+	if seen := t.last.Seen; t.before.IsEmpty() || !seen.ContainsPoint(corner) || !seen.Contains(t.note().area(t.last, corner)) {
+		return t.to
+	}
+	return corner
+}
+
+// NoteArea is what the note beside what is dragged covers in a view; empty where there is none.
+func (t *Select) NoteArea(v drawing.View) r2.Rect {
+	if !t.moved || v != t.view || len(t.refs) == 0 {
+		return r2.EmptyRect()
+	}
+	return t.note().area(t.last, t.noteAt())
 }
 
 // note says how far the things dragged have come and what they snapped to; what is breached is lit where it is.
