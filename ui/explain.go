@@ -1,8 +1,6 @@
 package ui
 
 import (
-	"strings"
-
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
@@ -82,10 +80,11 @@ func (w *Window) explainFinding(n int) {
 	w.showExplained("Finding about "+f.Subject, page, "the finding about "+f.Subject, func() string { return view.FindingText(w.model.Units(), f) }, place)
 }
 
-// Width of a text in a dialog, and how many letters go on one of its lines.
+// Width of a text in a dialog, of what lies beside it there, and height of what lies above and below.
 const (
-	pageWidth   = 680
-	pageLetters = 85
+	pageWidth = 680
+	pageEdges = 44
+	pageFrame = 110
 )
 
 // showPage shows a text in a dialog.
@@ -93,10 +92,7 @@ func (w *Window) showPage(title, markdown string) {
 	text := widget.NewRichTextFromMarkdown(markdown)
 	text.Wrapping = fyne.TextWrapWord
 	d := dialog.NewCustom(title, "Close", container.NewVScroll(text), w.win)
-	lines := 0
-	for _, l := range strings.Split(markdown, "\n") {
-		lines += 1 + len(l)/pageLetters
-	}
-	d.Resize(fyne.NewSize(pageWidth, float32(min(130+19*lines, 620))))
+	text.Resize(fyne.NewSize(pageWidth-pageEdges, 1)) // wraps it, so that its height is known
+	d.Resize(fyne.NewSize(pageWidth, min(text.MinSize().Height+pageFrame, w.win.Canvas().Size().Height-40)))
 	w.ask(d)
 }

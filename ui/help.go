@@ -62,6 +62,8 @@ func (w *Window) helpAt(title string) {
 	list.OnSelected = func(i int) {
 		at = i
 		text.ParseMarkdown(helpPages[i].text(w))
+		text.Segments = spaced(text.Segments)
+		text.Refresh()
 		scroll.ScrollToTop()
 		w.letGo()
 	}
@@ -91,6 +93,17 @@ func (w *Window) helpAt(title string) {
 		}
 		return true
 	})
+}
+
+// spaced sets headings off from what stands above them.
+func spaced(text []widget.RichTextSegment) (out []widget.RichTextSegment) {
+	for i, s := range text {
+		if t, ok := s.(*widget.TextSegment); ok && i > 0 && t.Style == widget.RichTextStyleSubHeading {
+			out = append(out, &widget.TextSegment{Style: widget.RichTextStyleParagraph})
+		}
+		out = append(out, s)
+	}
+	return out
 }
 
 // keysText is the sheet of shortcuts, made from the table of commands.
