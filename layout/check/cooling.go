@@ -3,6 +3,7 @@ package check
 import (
 	"fmt"
 	"slices"
+	"strings"
 
 	"github.com/golang/geo/r3"
 
@@ -66,7 +67,7 @@ func loopReaches(e *Evaluation) []Finding {
 			Text: fmt.Sprintf("Box %s: no branch of the coolant loop passes it, so that %s with coolant plates %s without coolant. Lead a branch through it.", box, counted(len(ms), "module"), verb(len(ms), "stays", "stay"))}
 		out = append(out, f)
 	}
-	slices.SortFunc(out, func(a, b Finding) int { return compareText(a.Subject, b.Subject) })
+	slices.SortFunc(out, func(a, b Finding) int { return strings.Compare(a.Subject, b.Subject) })
 	for box, ms := range byBox(r.Unsized) {
 		out = append(out, Finding{Severity: Notes, Subject: box, Refs: []string{box}, Place: place1(ms[0]),
 			Text: fmt.Sprintf("Box %s: %s no channel for the coolant plate, which is then taken to have no resistance. Enter it from the maker's data.", box, counted(len(ms), "module")+verb(len(ms), " states", " state"))})
@@ -75,16 +76,6 @@ func loopReaches(e *Evaluation) []Finding {
 		out = append(out, Finding{Severity: Passes, Subject: "coolant loop", Text: fmt.Sprintf("The coolant loop passes every module with a plate (%d).", r.Cooled)})
 	}
 	return out
-}
-
-func compareText(a, b string) int {
-	switch {
-	case a < b:
-		return -1
-	case a > b:
-		return 1
-	}
-	return 0
 }
 
 func byBox(bs []*layout.Body) map[string][]*layout.Body {
