@@ -66,6 +66,7 @@ func (p *pane) draw(img *image.RGBA, scale float64) {
 	if p.fit || p.cam.Scale == 0 {
 		p.fitWhole()
 	}
+	p.cam = p.cam.Snapped()
 	layer := func(items []drawing.Item) paint.Layer {
 		return paint.Layer{Look: p.w.skin, Cam: p.cam, PxPerPt: pointPx * scale, Items: items}
 	}

@@ -59,6 +59,7 @@ func (s *solid) draw(img *image.RGBA, scale float64) {
 	s.keepPivot(cam)
 	cam.Scale *= s.zoom
 	cam.Centre = cam.Centre.Add(s.off)
+	cam = cam.Snapped()
 	s.cam = cam
 	s.brush.Paint(img, paint.Under{}, paint.Layer{Look: s.w.skin, Cam: cam, PxPerPt: pointPx * scale, Items: s.list.Items}, s.name(cam, scale))
 	s.w.timings.took("paint from a corner", began)

@@ -49,6 +49,18 @@ func (c Camera) Panned(by r2.Point) Camera {
 	return c
 }
 
+// Snapped returns the camera moved by less than a pixel so that the plane's origin lies at a fixed place within one. Pictures
+// under snapped cameras of one scale are each other's, pushed by whole pixels. The place is not halfway, where rounding
+// would decide on which side lines through the origin are seen.
+func (c Camera) Snapped() Camera {
+	const within = 0.3
+	snap := func(half, centre float64) float64 {
+		return (half - within - math.Round(half-within-centre*c.Scale)) / c.Scale
+	}
+	c.Centre = r2.Point{X: snap(c.W/2, c.Centre.X), Y: snap(c.H/2, c.Centre.Y)}
+	return c
+}
+
 // Resized returns the camera for another picture size, with the same place in the middle.
 func (c Camera) Resized(w, h float64) Camera {
 	c.W, c.H = w, h

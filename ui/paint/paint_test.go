@@ -5,6 +5,7 @@ import (
 	"image"
 	"image/color"
 	"math"
+	"math/rand/v2"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -256,4 +257,28 @@ func BenchmarkPaint400(b *testing.B) {
 		p.Paint(img, cam, 96.0/72, nil, l.Items)
 	}
 	b.ReportMetric(float64(len(l.Items)), "items")
+}
+
+// Wherever it looks, a snapped camera is off by less than a pixel and sees the origin at the same place within one.
+func TestSnappedCamera(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	var first r2.Point
+	for i := range 200 {
+		c := Camera{Centre: r2.Point{X: 6000 * (r.Float64() - 0.5), Y: 6000 * (r.Float64() - 0.5)}, Scale: 0.173, W: 656, H: 363}
+		s := c.Snapped()
+		if d := s.Centre.Sub(c.Centre).Mul(c.Scale); math.Abs(d.X) > 0.5+1e-9 || math.Abs(d.Y) > 0.5+1e-9 {
+			t.Fatalf("moved by %v pixels", d)
+		}
+		if again := s.Snapped(); again.Centre.Sub(s.Centre).Norm() > 1e-9 {
+			t.Fatalf("snapped again it moved by %v", again.Centre.Sub(s.Centre))
+		}
+		at := s.ToPx(r2.Point{})
+		within := r2.Point{X: at.X - math.Floor(at.X), Y: at.Y - math.Floor(at.Y)}
+		if i == 0 {
+			first = within
+		}
+		if within.Sub(first).Norm() > 1e-6 {
+			t.Fatalf("the origin lies at %v of a pixel, then at %v", first, within)
+		}
+	}
 }
