@@ -69,6 +69,7 @@ func show(w *ui.Window) (err error) {
 			err = fmt.Errorf("stowbay: no window can be opened here (%v). Is there a display? Without one, use stowfit", r)
 		}
 	}()
+	flatWindow()
 	w.Show()
 	return nil
 }
