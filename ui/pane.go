@@ -94,6 +94,10 @@ const (
 	nameUI = 11
 )
 
+// Above mostSigns the signs of terminals, which are up to 24 mm high in a list, would measure less than 5 units of the
+// screen, and are left out.
+const mostSigns = 1.25
+
 // Above mostNames names would hide what they name, and are left out; noNames leaves out all texts.
 const (
 	mostNames = 2.6

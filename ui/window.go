@@ -307,6 +307,7 @@ func (w *Window) drawList(p *pane, names float64) *drawing.List {
 	o.Cache, o.NameScale, o.OnScreen, o.Within = w.cache, names, true, p.within()
 	pics, _ := p.pictured()
 	o.Hollow = len(pics) > 0
+	o.Coarse = names > mostSigns
 	if names > mostNames {
 		o.Off |= drawing.LayerLabels
 	}

@@ -23,6 +23,7 @@ type layerKey struct {
 	grid     float64
 	imperial bool
 	hollow   bool
+	coarse   bool
 }
 
 type chunk struct {
@@ -37,7 +38,7 @@ func (p *pen) drawn(k layerKey, f func(*pen)) {
 		f(p)
 		return
 	}
-	k.off, k.grid, k.imperial, k.hollow = p.o.Off, p.o.GridMM, p.o.Imperial, p.o.Hollow
+	k.off, k.grid, k.imperial, k.hollow, k.coarse = p.o.Off, p.o.GridMM, p.o.Imperial, p.o.Hollow, p.o.Coarse
 	got := c.views[p.v][k]
 	if got == nil {
 		q := newPen(p.v, p.o)

@@ -18,6 +18,7 @@ type Options struct {
 	Scale      float64         // n of the scale 1:n a box's sheet is laid out for; 0: chosen for a page 180 mm wide
 	OnScreen   bool            // scale bar, arrow to the front and the sides' names are left to the screen, which always shows them
 	Hollow     bool            // vehicle and wheels as outlines only, so that a picture under the view is seen
+	Coarse     bool            // seen from so far that signs cannot be read: terminals as dots, no ports
 	Within     r2.Rect         // where names have to stay; the zero value and an empty one: anywhere
 	NameScale  float64         // names, loads and symbols larger by this factor; 0 means 1, which suits 1:20 on paper
 

@@ -45,6 +45,10 @@ func (p *pen) behind(ts []layout.TerminalAt, i int, near float64) bool {
 }
 
 func (p *pen) terminal(ref, polarity string, c r2.Point, size float64) {
+	if p.o.Coarse {
+		p.dot(ref, polarity, c, size)
+		return
+	}
 	h, arm := size/2, 0.32*size
 	switch polarity {
 	case "positive":
@@ -61,6 +65,19 @@ func (p *pen) terminal(ref, polarity string, c r2.Point, size float64) {
 	}
 }
 
+// dot draws a terminal without rim and sign: square where it is positive, round where it is negative, else a diamond.
+func (p *pen) dot(ref, polarity string, c r2.Point, size float64) {
+	h := size / 2
+	switch polarity {
+	case "positive":
+		p.fill(Tag{Role: RolePositive, Ref: ref}, p.rect(c.Sub(pt(h, h)), c.Add(pt(h, h))))
+	case "negative":
+		p.fill(Tag{Role: RoleNegative, Ref: ref}, p.disc(c, 1.1*h, 8))
+	default:
+		p.fill(Tag{Role: RoleGear, Ref: ref}, p.disc(c, h, 4))
+	}
+}
+
 // plus draws both strokes of a plus as one line.
 func (p *pen) plus(t Tag, c r2.Point, arm float64) {
 	ps := p.room(5)
@@ -72,6 +89,9 @@ func (p *pen) plus(t Tag, c r2.Point, arm float64) {
 // ports draws coolant ports as triangles, pointing in where coolant goes in and out where it comes out, and
 // sockets as small squares.
 func (p *pen) ports(m *layout.Body) {
+	if p.o.Coarse {
+		return
+	}
 	size := terminalMM(p.prismExtent(m.Prism)) * 0.8
 	for i := range m.Ports {
 		q := &m.Ports[i]
