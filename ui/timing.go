@@ -10,9 +10,20 @@ import (
 	"stowbay/layout"
 )
 
+// Timings says what is printed for measuring.
+type Timings int
+
+// Nothing, what each frame shows, or also how long everything takes.
+const (
+	NoTimings Timings = iota
+	FrameTimings
+	AllTimings
+)
+
 // timings prints to standard error, for measuring, how long things take and what each frame shows. Off, it does nothing.
 type timings struct {
 	on       bool
+	each     bool          // print how long things take too
 	after    func(func())  // does something between this frame and the next
 	framing  bool          // the frame being painted will be printed
 	handled  fyne.Position // of the mouse in the window, as handled last
@@ -31,7 +42,7 @@ const mostSteps = 64
 
 // took prints how long something took.
 func (t *timings) took(what string, began time.Time) {
-	if t.on {
+	if t.each {
 		fmt.Fprintf(os.Stderr, "timing %s %.3f ms\n", what, float64(time.Since(began).Microseconds())/1000)
 	}
 }

@@ -67,9 +67,9 @@ type Window struct {
 
 // Options says how a window opens.
 type Options struct {
-	Path    string // plan file; "": the first-start page, or with Unnamed the plan itself
-	Unnamed bool   // show the plan though it has no file yet
-	Timings bool   // print how long frames take to standard error, for measuring
+	Path    string  // plan file; "": the first-start page, or with Unnamed the plan itself
+	Unnamed bool    // show the plan though it has no file yet
+	Timings Timings // what is printed to standard error, for measuring
 }
 
 // welcomes tells whether the window begins with the first-start page.
@@ -78,7 +78,7 @@ func (o Options) welcomes() bool { return o.Path == "" && !o.Unnamed }
 // New makes a window on a plan. The window is not shown yet.
 func New(app fyne.App, plan *layout.Plan, o Options) *Window {
 	w := &Window{app: app, reported: map[string]bool{}, cache: &drawing.Cache{}}
-	w.timings = timings{on: o.Timings, after: w.pulse.after}
+	w.timings = timings{on: o.Timings != NoTimings, each: o.Timings == AllTimings, after: w.pulse.after}
 	w.skin = lightSkin
 	if app.Preferences().Bool(darkKey) {
 		w.skin = darkSkin

@@ -19,8 +19,19 @@ import (
 // appID names the program to the desktop and its preferences.
 const appID = "org.stowbay.Stowbay"
 
-// timingsVariable, when set in the environment, has every frame's times printed to standard error, for measuring.
+// timingsVariable in the environment has the program print to standard error, for measuring: "frames" when each frame was
+// shown, anything else also how long everything took.
 const timingsVariable = "STOWBAY_TIMINGS"
+
+func timings() ui.Timings {
+	switch os.Getenv(timingsVariable) {
+	case "":
+		return ui.NoTimings
+	case "frames":
+		return ui.FrameTimings
+	}
+	return ui.AllTimings
+}
 
 //go:embed stowbay.svg
 var icon []byte
@@ -50,7 +61,7 @@ func run(path string, showDemo bool) int {
 	}
 	a := app.NewWithID(appID)
 	a.SetIcon(fyne.NewStaticResource("stowbay.svg", icon))
-	w := ui.New(a, plan, ui.Options{Path: path, Unnamed: showDemo, Timings: os.Getenv(timingsVariable) != ""})
+	w := ui.New(a, plan, ui.Options{Path: path, Unnamed: showDemo, Timings: timings()})
 	if err := show(w); err != nil {
 		fmt.Fprintln(os.Stderr, err)
 		return exitNoWindow

@@ -110,7 +110,7 @@ func (d *desk) env() []string {
 		out = append(out, "PATH="+d.bin)
 	}
 	return append(out, "DISPLAY="+d.display, "HOME="+home, "XDG_CONFIG_HOME="+home, "XDG_CACHE_HOME="+filepath.Join(home, ".cache"),
-		"XDG_STATE_HOME="+home, "XDG_DATA_HOME="+home, "FYNE_SCALE=1", timingsVariable+"=1")
+		"XDG_STATE_HOME="+home, "XDG_DATA_HOME="+home, "FYNE_SCALE=1", timingsVariable+"=frames")
 }
 
 // start runs the program and waits for its window.

@@ -45,6 +45,7 @@ func Evaluate(p *layout.Plan, a *layout.Arrangement, lib *vehicles.Library, prev
 	e.Cooling = cooling.Evaluate(e.Scene, e.moduleHeat())
 	e.Road = e.road()
 	e.Readings = e.readings()
+	e.Findings = make([]Finding, 0, prev.count()+8)
 	for _, r := range Table() {
 		for _, f := range r.Run(e) {
 			e.Findings = append(e.Findings, r.complete(f))
@@ -65,6 +66,14 @@ func gravestFirst(fs []Finding) []Finding {
 		}
 	}
 	return out
+}
+
+// count is how many findings there are, none where there is no evaluation.
+func (e *Evaluation) count() int {
+	if e == nil {
+		return 0
+	}
+	return len(e.Findings)
 }
 
 func (e *Evaluation) scene() *layout.Scene {

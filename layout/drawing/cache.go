@@ -12,7 +12,8 @@ import (
 // Cache keeps the items of boxes that did not change between two drawings of a view: scenes share a box's
 // pointer while it stays the same. One cache serves all views; it is for one goroutine at a time.
 type Cache struct {
-	views [3]map[layerKey]*chunk
+	views   [3]map[layerKey]*chunk
+	lengths [3]int // of the lists drawn last, in items
 }
 
 type layerKey struct {

@@ -31,9 +31,17 @@ func newPen(v View, o *Options) *pen {
 	return &pen{v: v, o: o, bounds: r2.EmptyRect(), items: make([]Item, 0, 256)}
 }
 
+// forView makes room for as many items as the view had before.
+func (p *pen) forView() *pen {
+	if c := p.o.Cache; c != nil {
+		p.items = make([]Item, 0, max(256, c.lengths[p.v]+c.lengths[p.v]/16))
+	}
+	return p
+}
+
 func (p *pen) list(title string) *List {
 	if p.o.Cache != nil {
-		p.o.Cache.views[p.v] = p.used
+		p.o.Cache.views[p.v], p.o.Cache.lengths[p.v] = p.used, len(p.items)
 	}
 	return &List{Title: title, Bounds: p.bounds, Items: p.items}
 }

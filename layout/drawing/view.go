@@ -75,7 +75,7 @@ func Side(s *layout.Scene, o Options) *List { return SideView.Draw(s, o) }
 func Rear(s *layout.Scene, o Options) *List { return RearView.Draw(s, o) }
 
 func drawView(v View, s *layout.Scene, o *Options) *List {
-	p := newPen(v, o)
+	p := newPen(v, o).forView()
 	p.drawn(layerKey{part: "vehicle", donor: s.Donor}, func(p *pen) { p.vehicleUnder(s) })
 	p.site(s)
 	p.boxes(s)

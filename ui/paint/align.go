@@ -16,13 +16,21 @@ const alignWindow = 10
 // with -1 for the index that an item lacks in the other list.
 func align(a, b []drawing.Item, pair func(i, k int)) {
 	i, k := 0, 0
+	misses, rest := 0, 0 // how often no same item was found near by, and for how many items not to look for one again
 	for i < len(a) && k < len(b) {
 		if same(a[i], b[k]) {
 			pair(i, k)
-			i, k = i+1, k+1
+			i, k, misses, rest = i+1, k+1, 0, 0
 			continue
 		}
-		da, db := resync(a[i:], b[k:])
+		da, db, found := 1, 1, false
+		if rest--; rest < 0 {
+			da, db, found = resync(a[i:], b[k:])
+			if !found {
+				misses++
+				rest = min(misses, alignWindow)
+			}
+		}
 		for range da {
 			pair(i, -1)
 			i++
@@ -40,20 +48,20 @@ func align(a, b []drawing.Item, pair func(i, k int)) {
 	}
 }
 
-// resync is how many items to leave out of each list to come to the same item in both, fewest first; one of each where
-// that is far.
-func resync(a, b []drawing.Item) (da, db int) {
+// resync is how many items to leave out of each list to come to the same item in both, fewest first; one of each and false
+// where that is far.
+func resync(a, b []drawing.Item) (da, db int, found bool) {
 	if len(a) > 1 && len(b) > 1 && same(a[1], b[1]) {
-		return 1, 1
+		return 1, 1, true
 	}
 	for n := 1; n <= alignWindow; n++ {
 		for da := 0; da <= n; da++ {
 			if db := n - da; da < len(a) && db < len(b) && same(a[da], b[db]) {
-				return da, db
+				return da, db, true
 			}
 		}
 	}
-	return 1, 1
+	return 1, 1, false
 }
 
 // same reports whether two items paint the same pixels.

@@ -32,6 +32,7 @@ type Repainter struct {
 	size   image.Point
 	under  Under
 	shown  []shownLayer
+	spare  [][]image.Rectangle // bounds of the layers shown before those, to be used again
 }
 
 // shownLayer is a layer with the pixels that each of its items can touch; empty for items that cannot be painted.
@@ -62,10 +63,22 @@ func (r *Repainter) Paint(dst *image.RGBA, under Under, layers ...Layer) {
 		if ok {
 			was = &r.shown[i]
 		}
-		next[i] = r.follow(was, l, shift, &g)
+		next[i] = r.follow(was, shownLayer{l, r.room(i, len(l.Items))}, shift, &g)
+	}
+	r.spare = r.spare[:0]
+	for _, s := range r.shown {
+		r.spare = append(r.spare, s.bounds)
 	}
 	r.first, r.size, r.under, r.shown = &dst.Pix[0], dst.Rect.Size(), under, next
 	r.paint(dst, g.settled())
+}
+
+// room is where the bounds of a layer's items go: what held those of the layer before the one shown, if it is large enough.
+func (r *Repainter) room(layer, n int) []image.Rectangle {
+	if layer < len(r.spare) && cap(r.spare[layer]) >= n {
+		return r.spare[layer][:n]
+	}
+	return make([]image.Rectangle, n, n+n/8)
 }
 
 // shift is by how many pixels the picture painted last has to be pushed; false: it is of no use.
@@ -107,11 +120,10 @@ func (r *Repainter) push(dst *image.RGBA, by image.Point, g *region) {
 }
 
 // follow notes where a layer differs from the one shown before, and returns it with its bounds.
-func (r *Repainter) follow(was *shownLayer, l Layer, shift image.Point, g *region) shownLayer {
-	p := r.halves.lower
+func (r *Repainter) follow(was *shownLayer, out shownLayer, shift image.Point, g *region) shownLayer {
+	p, l := r.halves.lower, out.Layer
 	p.SetLook(l.Look)
 	p.On(&image.RGBA{}, l.Cam, l.PxPerPt)
-	out := shownLayer{l, make([]image.Rectangle, len(l.Items))}
 	if was == nil {
 		for i, it := range l.Items {
 			out.bounds[i] = p.reach(it)
