@@ -3,6 +3,7 @@ package check_test
 import (
 	"context"
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 	"time"
@@ -148,4 +149,19 @@ func texts(e *check.Evaluation) []string {
 		out = append(out, fmt.Sprintf("%s %s %s %v", f.Rule, f.Severity, f.Text, f.Place))
 	}
 	return out
+}
+
+// A gap of less than a millimetre is looked at as any other: with nothing else to keep, it is the tightest.
+func TestTightestOfSmallGaps(t *testing.T) {
+	m := testModule()
+	m.Gaps, m.Swelling = vehicles.Gaps{SideMM: 0.8}, vehicles.Swelling{}
+	b := testBoxes()["plain"]
+	for i, y := range []float64{50, 50 + 151 + 1.5} {
+		b.Modules = append(b.Modules, layout.Placement{ID: fmt.Sprintf("m%d", i+1), Module: m.ID, Posture: vehicles.Flat, At: vehicles.XYZ{100, y, 3.5}})
+	}
+	plan, lib := testPlan(m, b)
+	f := only(t, of(check.Evaluate(plan, plan.Arrangements[0], lib, nil), "fit.gap"), check.Passes)
+	if math.Abs(f.Actual-1.5) > 1e-9 || f.Required != 0.8 {
+		t.Errorf("%+v", f)
+	}
 }
