@@ -61,3 +61,32 @@ func TestOneOfTwoTerminalsIsDrawn(t *testing.T) {
 		}
 	}
 }
+
+// From afar every terminal is one item of a shape of its own, the positive filled and the negative a ring, and ports are
+// left out.
+func TestTerminalsFromAfar(t *testing.T) {
+	s := inventedScene(2, 1)
+	count := func(o Options) (filled, rings, other, ports int) {
+		for _, it := range Plan(s, o).Items {
+			_, fill := it.(Fill)
+			switch r := it.Tag().Role; {
+			case r == RolePort:
+				ports++
+			case r == RolePositive && fill:
+				filled++
+			case r == RoleNegative && !fill:
+				rings++
+			case r == RolePositive || r == RoleNegative:
+				other++
+			}
+		}
+		return
+	}
+	filled, rings, other, ports := count(Options{Coarse: true})
+	if filled == 0 || filled != rings || other != 0 || ports != 0 {
+		t.Errorf("%d filled, %d rings, %d other items of terminals, %d ports", filled, rings, other, ports)
+	}
+	if near, _, signs, ports := count(Options{}); near != filled || signs == 0 || ports == 0 {
+		t.Errorf("near by %d positive ones of %d, %d signs, %d ports", near, filled, signs, ports)
+	}
+}

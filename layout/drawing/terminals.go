@@ -65,14 +65,15 @@ func (p *pen) terminal(ref, polarity string, c r2.Point, size float64) {
 	}
 }
 
-// dot draws a terminal without rim and sign: square where it is positive, round where it is negative, else a diamond.
+// dot draws a terminal without its sign: a filled square where it is positive, a ring where it is negative, else a filled
+// diamond.
 func (p *pen) dot(ref, polarity string, c r2.Point, size float64) {
 	h := size / 2
 	switch polarity {
 	case "positive":
 		p.fill(Tag{Role: RolePositive, Ref: ref}, p.rect(c.Sub(pt(h, h)), c.Add(pt(h, h))))
 	case "negative":
-		p.fill(Tag{Role: RoleNegative, Ref: ref}, p.disc(c, 1.1*h, 8))
+		p.loop(Tag{Role: RoleNegative, Ref: ref}, p.disc(c, 0.9*h, 8).Outer)
 	default:
 		p.fill(Tag{Role: RoleGear, Ref: ref}, p.disc(c, h, 4))
 	}
