@@ -88,6 +88,7 @@ func (f *field) MouseDown(e *desktop.MouseEvent) {
 // FocusGained implements [fyne.Focusable]: coming by Tab picks all, so that typing replaces it.
 func (f *field) FocusGained() {
 	f.Entry.FocusGained()
+	bringIntoSight(f)
 	if !f.mouse && !f.MultiLine && f.Text != "" {
 		f.Entry.TypedShortcut(&fyne.ShortcutSelectAll{})
 	}

@@ -56,17 +56,19 @@ func (w *Window) helpAt(title string) {
 	text := widget.NewRichTextFromMarkdown("")
 	text.Wrapping = fyne.TextWrapWord
 	scroll := container.NewVScroll(text)
-	list := widget.NewList(func() int { return len(helpPages) }, func() fyne.CanvasObject { return widget.NewLabel("") },
-		func(i int, o fyne.CanvasObject) { o.(*widget.Label).SetText(helpPages[i].title) })
+	var names []string
+	for _, p := range helpPages {
+		names = append(names, p.title)
+	}
 	at := 0
-	list.OnSelected = func(i int) {
+	list := newRowList(names, func(i int) {
 		at = i
 		text.ParseMarkdown(helpPages[i].text(w))
 		text.Segments = spaced(text.Segments)
 		text.Refresh()
 		scroll.ScrollToTop()
 		w.letGo()
-	}
+	})
 	d := dialog.NewCustom("Help", "Close", container.NewBorder(nil, nil, container.New(&fixedWidth{180}, list), nil, scroll), w.win)
 	size := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(900, size.Width-30), min(720, size.Height-40)))
@@ -183,6 +185,7 @@ const keysMore = `## In dialogs
 ## While moving and drawing
 
 - **Arrow keys**: move what is picked by 1 mm, with **Shift** by 10 mm; by 1/16 in and 1/2 in where inches are shown
+- **In a dialog**: **Tab** goes on; the arrows choose among a few ways, go up and down the rows of a page and left and right through tabs; **Return** goes ahead, **Esc** leaves
 - **Escape**: give up the drag or the drawing; **Backspace**: one corner back
 - **Alt** and **Tab**: to the menus and to fields, as the system has it
 `

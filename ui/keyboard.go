@@ -32,6 +32,12 @@ func pushFor(of *widget.Button) *push {
 	return b
 }
 
+// FocusGained implements [fyne.Focusable].
+func (b *push) FocusGained() {
+	b.Button.FocusGained()
+	bringIntoSight(b)
+}
+
 // TypedKey implements [fyne.Focusable]: Return and the space bar push the button.
 func (b *push) TypedKey(e *fyne.KeyEvent) {
 	switch {
@@ -54,6 +60,12 @@ func newTickBox(text string, changed func(bool)) *tickBox {
 	return t
 }
 
+// FocusGained implements [fyne.Focusable].
+func (t *tickBox) FocusGained() {
+	t.Check.FocusGained()
+	bringIntoSight(t)
+}
+
 // TypedKey implements [fyne.Focusable].
 func (t *tickBox) TypedKey(e *fyne.KeyEvent) { handOn(t, e) }
 
@@ -65,6 +77,12 @@ func newChoice(options []string, changed func(string)) *choice {
 	c.Options, c.OnChanged, c.PlaceHolder = options, changed, "(choose one)"
 	c.ExtendBaseWidget(c)
 	return c
+}
+
+// FocusGained implements [fyne.Focusable].
+func (c *choice) FocusGained() {
+	c.Select.FocusGained()
+	bringIntoSight(c)
 }
 
 // TypedKey implements [fyne.Focusable].
@@ -215,6 +233,12 @@ func inside(o fyne.CanvasObject) []fyne.CanvasObject {
 		return out
 	case *container.Scroll:
 		return []fyne.CanvasObject{v.Content}
+	case *container.Split:
+		return []fyne.CanvasObject{v.Leading, v.Trailing}
+	case *container.AppTabs:
+		if t := v.Selected(); t != nil {
+			return []fyne.CanvasObject{t.Content}
+		}
 	}
 	return nil
 }

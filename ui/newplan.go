@@ -58,13 +58,15 @@ func (w *Window) chooseDonor() {
 	name := newField()
 	name.SetPlaceHolder("Name of the plan")
 	chosen := -1
-	list := widget.NewList(func() int { return len(donors) }, func() fyne.CanvasObject { return widget.NewLabel("") },
-		func(i int, o fyne.CanvasObject) { o.(*widget.Label).SetText(donors[i].Name) })
-	list.OnSelected = func(i int) {
+	var names []string
+	for _, d := range donors {
+		names = append(names, d.Name)
+	}
+	list := newRowList(names, func(i int) {
 		chosen = i
 		pic.show(donorList(donors[i]))
 		facts.SetText(donorFacts(w, donors[i]))
-	}
+	})
 	right := container.NewVBox(pic, facts, bold("Name of the plan"), name)
 	body := container.NewBorder(nil, nil, container.New(&fixedWidth{250}, list), nil, right)
 	d := dialog.NewCustomConfirm("New plan: choose the donor", "Begin", "Cancel", body, func(ok bool) {

@@ -45,7 +45,7 @@ func (w *Window) askPack() {
 	module := newChoice(names, nil)
 	module.SetSelectedIndex(w.usualModule(ids))
 	box := w.packTarget()
-	where := widget.NewRadioGroup([]string{"Every bay and box that is not locked"}, nil)
+	where := newRadios([]string{"Every bay and box that is not locked"}, nil)
 	if box != "" {
 		where.Options = append(where.Options, "Only "+box)
 	}

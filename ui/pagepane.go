@@ -32,6 +32,7 @@ type pagePane struct {
 	down   view.Row
 	pulled bool
 	wanted string // key of a row to bring into sight; "": none
+	cursor string // key of the row that the keyboard came to; "": none
 }
 
 // newPagePane returns a pane whose page is built anew by build whenever it is told to update.
@@ -122,7 +123,7 @@ func (p *pagePane) MouseMoved(e *desktop.MouseEvent) {
 	if r == p.over {
 		return
 	}
-	p.over = r
+	p.over, p.cursor = r, ""
 	p.w.model.Say(r.Tip)
 	p.w.tips.soon(r.Tip, e.AbsolutePosition)
 	p.repaint()

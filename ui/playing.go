@@ -32,8 +32,7 @@ func (w *Window) askSteps() {
 	}
 	boxes, modules := w.stepSubjects()
 	of := newChoice(nil, nil)
-	what := widget.NewRadioGroup([]string{stepsTogether, stepsBoxOut, stepsReplace}, nil)
-	what.Required = true
+	what := newRadios([]string{stepsTogether, stepsBoxOut, stepsReplace}, nil)
 	what.OnChanged = func(s string) {
 		offer(of, map[string][]string{stepsBoxOut: boxes, stepsReplace: modules}[s], w.model.Selection.Last())
 	}
@@ -132,7 +131,7 @@ type player struct {
 	w           *Window
 	list, facts *pagePane
 	picture     *preview
-	slider      *widget.Slider
+	slider      *handedSlider
 	number      *widget.Label
 	back, on    *push
 }
@@ -160,7 +159,7 @@ func (p *player) controls() fyne.CanvasObject {
 	p.back = newPush("‹ Back", func() { p.show(p.At() - 1) })
 	p.on = newPush("Next ›", func() { p.show(p.At() + 1) })
 	p.on.Importance = widget.HighImportance
-	p.slider = widget.NewSlider(1, float64(max(len(p.Order.Steps), 2)))
+	p.slider = newHandedSlider(1, float64(max(len(p.Order.Steps), 2)))
 	p.slider.OnChanged = func(v float64) { p.show(int(v) - 1) }
 	p.slider.OnChangeEnded = func(float64) { p.w.letGo() }
 	jobs := container.NewHBox(newPush("« Job", func() { p.job(-1) }), p.back)

@@ -158,15 +158,14 @@ func (w *Window) openFile(path string) {
 
 // reportAsk are the choices that printing and writing a report share.
 type reportAsk struct {
-	which *widget.RadioGroup
+	which *radios
 	paper *choice
 }
 
 const thisArrangement = "this arrangement"
 
 func newReportAsk() *reportAsk {
-	a := &reportAsk{widget.NewRadioGroup([]string{thisArrangement, "all arrangements, compared"}, nil), newChoice([]string{"A4, 210 × 297 mm", "Letter, 8.5 × 11 in"}, nil)}
-	a.which.Required = true
+	a := &reportAsk{newRadios([]string{thisArrangement, "all arrangements, compared"}, nil), newChoice([]string{"A4, 210 × 297 mm", "Letter, 8.5 × 11 in"}, nil)}
 	a.which.SetSelected(thisArrangement)
 	a.paper.SetSelectedIndex(0)
 	return a

@@ -25,8 +25,7 @@ const (
 
 // askReport asks what the report is to hold and where it goes.
 func (w *Window) askReport() {
-	form := widget.NewRadioGroup([]string{reportPDF, reportFolder}, nil)
-	form.Required = true
+	form := newRadios([]string{reportPDF, reportFolder}, nil)
 	form.SetSelected(reportPDF)
 	ask := newReportAsk()
 	where := newField()

@@ -23,13 +23,21 @@ import (
 // askSearch asks what to search for.
 func (w *Window) askSearch() {
 	ids, names := w.moduleChoices()
-	modules := widget.NewCheckGroup(names, nil)
+	ticks, rows := make([]*tickBox, len(ids)), container.NewVBox()
 	for i, id := range ids {
-		if slices.Contains(w.usualSearch(), id) {
-			modules.Selected = append(modules.Selected, names[i])
-		}
+		ticks[i] = newTickBox(names[i], nil)
+		ticks[i].Checked = slices.Contains(w.usualSearch(), id)
+		rows.Add(ticks[i])
 	}
-	list := container.NewVScroll(modules)
+	ticked := func() (out []string) {
+		for i, t := range ticks {
+			if t.Checked {
+				out = append(out, ids[i])
+			}
+		}
+		return out
+	}
+	list := container.NewVScroll(rows)
 	list.SetMinSize(fyne.NewSize(420, 230))
 	least := newField()
 	least.SetText(label(w.model.Plan().Settings.Search.EnergyKWh))
@@ -43,16 +51,10 @@ func (w *Window) askSearch() {
 		case !ok:
 		case err != nil || kwh < 0:
 			w.model.Say("Not searched: the least energy is a number of kWh.")
-		case len(modules.Selected) == 0:
+		case len(ticked()) == 0:
 			w.model.Say("Not searched: choose one module at least.")
 		default:
-			o := search.Options{MinEnergyKWh: kwh, Strict: strict.Checked}
-			for i, n := range names {
-				if slices.Contains(modules.Selected, n) {
-					o.Modules = append(o.Modules, ids[i])
-				}
-			}
-			w.search(o)
+			w.search(search.Options{Modules: ticked(), MinEnergyKWh: kwh, Strict: strict.Checked})
 		}
 	}, w.win)
 	d.Resize(fyne.NewSize(620, 440))
@@ -77,6 +79,13 @@ func (w *Window) search(o search.Options) {
 	d.Resize(fyne.NewSize(460, 160))
 	w.busy = true
 	w.ask(d)
+	w.hear(d, func(k fyne.KeyName) bool {
+		if k == fyne.KeyEscape || returns(k) {
+			cancel()
+			return true
+		}
+		return false
+	})
 	var latest atomic.Pointer[search.Progress]
 	shown, hide := context.WithCancel(context.Background())
 	go tick(shown, progressEvery, func() {

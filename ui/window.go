@@ -415,6 +415,7 @@ func (w *Window) typedKey(e *fyne.KeyEvent) {
 		switch {
 		case e.Name == fyne.KeyEscape:
 			w.dismiss()
+		case w.reached(e.Name):
 		case returns(e.Name):
 			w.accept()
 		}
