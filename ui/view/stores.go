@@ -77,7 +77,7 @@ func (s *stores) modules() {
 			s.head("Modules")
 			headed = true
 		}
-		s.entry(ModuleKey+m.ID, m.Name, s.size(m.LengthMM, m.WidthMM, m.HeightMM)+" · "+s.m.Units().Text(m.MassKg, "kg"),
+		s.entry(ModuleKey+m.ID, m.Name, s.size(m.LengthMM, m.WidthMM, m.HeightMM)+" · "+s.mass(m.MassKg),
 			fmt.Sprintf("%s · %s · %s", m.Cell.Chemistry, s.m.Units().Text(m.NominalV(), "V"), s.m.Units().Text(m.EnergyKWh(), "kWh")),
 			m.LengthMM, m.WidthMM, drawing.RoleModule)
 	}
@@ -94,7 +94,7 @@ func (s *stores) gear() {
 				s.head(GearName(k))
 				kind = k
 			}
-			s.entry(GearKey+g.ID, g.Name, s.size(g.LengthMM, g.WidthMM, g.HeightMM)+" · "+s.m.Units().Text(g.MassKg, "kg"),
+			s.entry(GearKey+g.ID, g.Name, s.size(g.LengthMM, g.WidthMM, g.HeightMM)+" · "+s.mass(g.MassKg),
 				gearFacts(g), g.LengthMM, g.WidthMM, drawing.RoleGear)
 		}
 	}
@@ -138,6 +138,14 @@ func (s *stores) size(l, w, h float64) string {
 		return fmt.Sprintf("%.1f × %.1f × %.1f in", l/mmPerInch, w/mmPerInch, h/mmPerInch)
 	}
 	return fmt.Sprintf("%.0f × %.0f × %.0f mm", l, w, h)
+}
+
+// mass writes a mass; one below 10 with two figures, for small gear weighs less than half a kilogram.
+func (s *stores) mass(kg float64) string {
+	if v, unit := s.m.Units().Show(kg, "kg"); v < 10 {
+		return fmt.Sprintf("%.2g %s", v, unit)
+	}
+	return s.m.Units().Text(kg, "kg")
 }
 
 // entry sets one record with its footprint drawn to a common scale.
