@@ -213,3 +213,24 @@ func TestAcrossOfARing(t *testing.T) {
 		t.Error("beyond the ring")
 	}
 }
+
+// The way out of the bay, by hand: along one axis, until all of the box has passed the bay's other end.
+func TestWayOutOfTheBay(t *testing.T) {
+	e := stand(func(_ *vehicles.Donor, a *layout.Arrangement) { a.Boxes[0].At = vehicles.XYZ{790, -390, 210} }) // 790 to 1690, -390 to 410, 210 to 460 in 780 to 1720, -420 to 420, 180 to 480
+	bay := e.Scene.Bay("bay")
+	for side, want := range map[string]struct {
+		dir r3.Vector
+		by  float64
+	}{
+		"below": {r3.Vector{Z: -1}, 280}, "above": {r3.Vector{Z: 1}, 270}, "left": {r3.Vector{Y: -1}, 830}, "right": {r3.Vector{Y: 1}, 810},
+		"front": {r3.Vector{X: -1}, 910}, "rear": {r3.Vector{X: 1}, 930}, "": {r3.Vector{}, 0},
+	} {
+		b := *bay.Bay
+		b.Access = side
+		open := *bay
+		open.Bay = &b
+		if dir, by := wayFrom(&open, e.Scene.Boxes[0]); dir != want.dir || math.Abs(by-want.by) > 1e-9 {
+			t.Errorf("%q: %v by %g mm, not %v by %g", side, dir, by, want.dir, want.by)
+		}
+	}
+}
