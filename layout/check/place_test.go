@@ -234,3 +234,20 @@ func TestWayOutOfTheBay(t *testing.T) {
 		}
 	}
 }
+
+// A hand takes 80 mm in front of an opening, as wide as it is, but 30 mm at least.
+func TestHandInFrontOfAnOpening(t *testing.T) {
+	for face, want := range map[string][2]r3.Vector{
+		"front": {{X: 20, Y: 180, Z: 280}, {X: 99, Y: 220, Z: 320}}, "rear": {{X: 101, Y: 180, Z: 280}, {X: 180, Y: 220, Z: 320}},
+		"left": {{X: 80, Y: 120, Z: 280}, {X: 120, Y: 199, Z: 320}}, "right": {{X: 80, Y: 201, Z: 280}, {X: 120, Y: 280, Z: 320}},
+		"bottom": {{X: 80, Y: 180, Z: 220}, {X: 120, Y: 220, Z: 299}}, "top": {{X: 80, Y: 180, Z: 301}, {X: 120, Y: 220, Z: 380}},
+	} {
+		p := handSpace(&layout.Opening{Face: face, At: vehicles.XYZ{100, 200, 300}, DiameterMM: 40})
+		if lo, hi := corners(p); lo != want[0] || hi != want[1] {
+			t.Errorf("%s: from %v to %v, not %v", face, lo, hi, want)
+		}
+	}
+	if lo, hi := corners(handSpace(&layout.Opening{Face: "rear", At: vehicles.XYZ{100, 200, 300}, DiameterMM: 10})); hi.Y-lo.Y != 30 {
+		t.Errorf("%g mm wide", hi.Y-lo.Y)
+	}
+}

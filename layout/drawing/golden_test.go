@@ -57,7 +57,7 @@ func TestNoDrawingChangesUnnoticed(t *testing.T) {
 func TestNoStyleChangesUnnoticed(t *testing.T) {
 	for _, p := range palettes {
 		lines := []string{fmt.Sprintf("paper %02x accent %02x", p.paper, p.accent)}
-		for role := range roleLayers {
+		for role := range p.styles {
 			for _, m := range []Mark{0, Selected, Hovered, Breached, Warned, Locked, Ghost} {
 				s := p.Style(Tag{Role: role, Mark: m})
 				lines = append(lines, fmt.Sprintf("%s %d: fill %02x line %02x text %02x %.3f pt %v size %.2f pitch %.2f bold %v", role, m, s.Fill, s.Line, s.Text, s.Pt, s.Dash, s.Size, s.Pitch, s.Bold))
