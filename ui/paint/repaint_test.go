@@ -162,3 +162,30 @@ func TestRepaintingLeavesTheRest(t *testing.T) {
 		t.Error("another picture was not painted whole")
 	}
 }
+
+// A dashed line ends where it does, whatever of its pattern would come next.
+func TestDashesEndWithTheLine(t *testing.T) {
+	p := New(drawing.Light())
+	for length := 20.0; length < 60; length++ {
+		dst := image.NewRGBA(image.Rect(0, 0, 100, 9))
+		p.Begin(dst, Camera{Scale: 1, W: 100, H: 9, Centre: r2.Point{X: 50}}, 1)
+		paper := dst.RGBAAt(99, 4)
+		p.Items([]drawing.Item{drawing.Stroke{Of: drawing.Tag{Role: drawing.RoleBox}, Points: []r2.Point{{X: 10}, {X: 10 + length}}, Pt: 1, Dash: []float64{9, 2, 1.5, 2}}})
+		for x := int(10+length) + 2; x < 100; x++ {
+			if dst.RGBAAt(x, 4) != paper {
+				t.Fatalf("a line of %g pixels goes on at %d", length, x)
+			}
+		}
+	}
+}
+
+// What lies halfway between two pixels is the same in a part of a picture as in the whole.
+func TestHalvesRoundAlikeInParts(t *testing.T) {
+	for _, v := range []float64{-3.5, -0.5, 0.5, 7.5, 1e6 + 0.5} {
+		for _, off := range []float64{1, 8, 1000} {
+			if nearest(v-off) != nearest(v)-off {
+				t.Errorf("%v less %v", v, off)
+			}
+		}
+	}
+}

@@ -39,7 +39,7 @@ func (s surface) dashed(a, b r2.Point, width float64, dash []float64, phase floa
 	start := math.Floor((phase+from)/period)*period - phase
 	for at := start; at < to; {
 		for i, d := range dash {
-			if i%2 == 0 && at+d > from {
+			if i%2 == 0 && at+d > from && at < to {
 				s.segment(a.Add(dir.Mul(max(at, 0))), a.Add(dir.Mul(min(at+d, length))), width, k)
 			}
 			at += d
@@ -104,12 +104,12 @@ func (s surface) axial(a, b r2.Point, width float64, k ink) {
 	h := w / 2
 	x0, x1, y0, y1 := min(a.X, b.X), max(a.X, b.X), min(a.Y, b.Y), max(a.Y, b.Y)
 	if x1-x0 > y1-y0 {
-		y := math.Round(a.Y - h)
-		s.rect(math.Round(x0-h), y, math.Round(x1-h)+w, y+w, k)
+		y := nearest(a.Y - h)
+		s.rect(nearest(x0-h), y, nearest(x1-h)+w, y+w, k)
 		return
 	}
-	x := math.Round(a.X - h)
-	s.rect(x, math.Round(y0-h), x+w, math.Round(y1-h)+w, k)
+	x := nearest(a.X - h)
+	s.rect(x, nearest(y0-h), x+w, nearest(y1-h)+w, k)
 }
 
 // steep paints a line nearer to the vertical, row by row.
@@ -178,3 +178,7 @@ func (surface) ends(p, dir r2.Point, length, reach float64) float64 {
 	t := p.Dot(dir)
 	return min(max(min(t, length-t)+reach, 0), 1)
 }
+
+// nearest is the whole number next to v, of two as near the larger: the same for a place and for that place in a part of the
+// picture, where it may be below zero.
+func nearest(v float64) float64 { return math.Floor(v + 0.5) }

@@ -65,7 +65,7 @@ func (s surface) glyphs(f *face, l label, pen r2.Point, k ink, halo bool) {
 	sin, cos := math.Sincos(-l.deg * math.Pi / 180)
 	key := glyphKey{size: int32(math.Round(l.px * 4)), deg: int16(math.Round(l.deg)), halo: halo}
 	if l.deg == 0 {
-		pen.Y = math.Round(pen.Y)
+		pen.Y = nearest(pen.Y)
 	}
 	for _, r := range l.s {
 		bx, by := math.Floor(pen.X), math.Floor(pen.Y)
