@@ -24,6 +24,17 @@ func FreshID(prefix string, taken func(id string) bool) string {
 	}
 }
 
+// BoxID returns an id for a box that fills a bay of the arrangement: the bay's with "-box" behind it, and a number where that
+// is taken. It is never the bay's own, so that a reference says which of the two is meant.
+func (a *Arrangement) BoxID(bay string) string {
+	taken := func(id string) bool { return a.Taken(id) || a.Bay(id) != nil }
+	id := idPrefix(bay) + "-box"
+	if !taken(id) {
+		return id
+	}
+	return FreshID(id+"-", taken)
+}
+
 func idPrefix(s string) string {
 	s = strings.Map(func(r rune) rune {
 		switch {

@@ -167,3 +167,16 @@ func TestSuggestedFeetStandAtWalls(t *testing.T) {
 		}
 	}
 }
+
+func TestBoxIDIsNotTheBays(t *testing.T) {
+	a := &Arrangement{Bays: []vehicles.Bay{{ID: "mid"}, {ID: "rear"}, {ID: "rear-box"}}}
+	if got := a.BoxID("mid"); got != "mid-box" {
+		t.Errorf("box of mid: %q", got)
+	}
+	a.Boxes = []*Box{{ID: "mid-box"}}
+	for bay, want := range map[string]string{"mid": "mid-box-1", "rear": "rear-box-1"} {
+		if got := a.BoxID(bay); got != want {
+			t.Errorf("box of %s: %q, not %q", bay, got, want)
+		}
+	}
+}

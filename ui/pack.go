@@ -196,7 +196,7 @@ func packOnly(ctx context.Context, a *layout.Arrangement, lib *vehicles.Library,
 	b := a.Box(only)
 	if b == nil {
 		bay := a.Bay(only)
-		made, _, err := layout.BoxForBay(bay, only, layout.Shell{})
+		made, _, err := layout.BoxForBay(bay, a.BoxID(only), layout.Shell{})
 		if err != nil {
 			return fill.Done{}, err
 		}

@@ -196,11 +196,7 @@ func (w *Window) boxForBay() {
 		w.model.Say("Pick a bay first.")
 		return
 	}
-	id := bay.ID
-	if taken := view.TakenIn(w.model.Arrangement()); w.model.Arrangement().Taken(id) {
-		id = layout.FreshID("box", taken)
-	}
-	b, remark, err := layout.BoxForBay(bay, id, layout.Shell{})
+	b, remark, err := layout.BoxForBay(bay, w.model.Arrangement().BoxID(bay.ID), layout.Shell{})
 	if err != nil {
 		w.showError("No box", w.inUnits(err))
 		return

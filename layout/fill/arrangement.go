@@ -52,7 +52,7 @@ func boxEveryBay(a *layout.Arrangement) error {
 		if slices.ContainsFunc(a.Boxes, func(b *layout.Box) bool { return b.Bay == bay.ID }) {
 			continue
 		}
-		b, _, err := layout.BoxForBay(bay, bay.ID, layout.Shell{LinerMM: 2})
+		b, _, err := layout.BoxForBay(bay, a.BoxID(bay.ID), layout.Shell{LinerMM: 2})
 		if err != nil {
 			return fmt.Errorf("bay %s: %w", bay.ID, err)
 		}

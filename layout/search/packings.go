@@ -72,7 +72,7 @@ func (ps *Packings) boxesOf(a *layout.Arrangement) []*layout.Box {
 			continue
 		}
 		if ps.boxes[bay] == nil {
-			b, _, err := layout.BoxForBay(bay, bay.ID, layout.Shell{LinerMM: 2})
+			b, _, err := layout.BoxForBay(bay, a.BoxID(bay.ID), layout.Shell{LinerMM: 2})
 			if err != nil {
 				continue
 			}
