@@ -62,7 +62,6 @@ func (w *Window) planCommands() []command {
 func (w *Window) picked() bool { return w.model.Selection.Len() > 0 }
 
 func (w *Window) editCommands() []command {
-	m := w.model
 	return []command{
 		{id: "undo", menu: "Edit", name: "Undo", help: "Take back the last step", short: &fyne.ShortcutUndo{}, field: true, do: func() { w.say(w.model.Undo()) }, can: func() bool { return w.model.Document().CanUndo() }},
 		{id: "redo", menu: "Edit", name: "Redo", help: "Make the step again", short: &fyne.ShortcutRedo{}, field: true, do: func() { w.say(w.model.Redo()) }, can: func() bool { return w.model.Document().CanRedo() }},
@@ -80,7 +79,7 @@ func (w *Window) editCommands() []command {
 			do: func() { w.model.Display.Snap = !w.model.Display.Snap; w.menuTicks(); w.rail.repaint() }},
 		{id: "settings", menu: "Edit", name: "Plan settings …", help: "Units, inverter, charger, limits and load cases", line: true, do: w.editSettings},
 		{id: "heading", menu: "Edit", name: "Title block …", help: "Name, revision, author and notes of the plan", do: w.editHeading},
-		{id: "donor", menu: "Edit", name: "Donor …", help: "The survey of the donor vehicle", do: func() { w.editDonor(m.Plan().Donor) }},
+		{id: "donor", menu: "Edit", name: "Donor …", help: "The survey of the donor vehicle", do: func() { w.editDonor(w.model.Plan().Donor) }},
 		{id: "newmodule", menu: "Edit", name: "New module …", help: "A module of your own, kept in the plan", line: true, do: w.newModule},
 		{id: "newgear", menu: "Edit", name: "New gear …", help: "A piece of gear of your own, kept in the plan", do: w.newGear},
 		{id: "newdonor", menu: "Edit", name: "New donor …", help: "A donor of your own, kept in the plan", do: w.newDonor},
