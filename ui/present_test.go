@@ -29,6 +29,14 @@ func secondPlan() *layout.Plan {
 	return p
 }
 
+// firstPage opens a window on the first page: its model is the one that stood when the commands were made.
+func firstPage(t *testing.T) *Window {
+	t.Helper()
+	w := New(test.NewTempApp(t), layout.NewPlan(catalogue().Donor("van-rear-engine"), "First"), Options{})
+	t.Cleanup(w.end)
+	return w
+}
+
 // openSecond opens the second plan and leaves nothing of the model of the plan before: whatever still asks it, panics.
 func openSecond(w *Window) {
 	hideAll(w)
@@ -45,7 +53,7 @@ var changesAtOnce = strings.Fields(`cut double delete lock turn turnback up down
 
 // After another plan was opened, every command is about that plan and none about the one before.
 func TestCommandsAreAboutThePlanShown(t *testing.T) {
-	w, _ := testWindow(t)
+	w := firstPage(t)
 	for i := range w.commands {
 		c := &w.commands[i]
 		openSecond(w)
@@ -96,7 +104,7 @@ func TestStepsOfThePlanShown(t *testing.T) {
 
 // The survey is that of the donor of the plan shown.
 func TestDonorOfThePlanShown(t *testing.T) {
-	w, _ := testWindow(t)
+	w := firstPage(t)
 	openSecond(w)
 	w.Do("donor")
 	want := catalogue().Donor("estate-front-drive").Name
