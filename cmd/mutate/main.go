@@ -16,7 +16,6 @@ import (
 	"math/rand/v2"
 	"os"
 	"os/signal"
-	"sort"
 	"strings"
 	"time"
 )
@@ -102,6 +101,7 @@ func (o *options) one(ctx context.Context, w io.Writer, p pkg) (tally, error) {
 	for _, c := range chosen(sites, o.sample, o.seed) {
 		v, err := lab.try(ctx, p, c)
 		if err != nil {
+			fmt.Fprintf(w, "%-28s cut short: %s\n", p.ImportPath, t)
 			return t, err
 		}
 		t.count(v)
@@ -113,16 +113,15 @@ func (o *options) one(ctx context.Context, w io.Writer, p pkg) (tally, error) {
 	return t, nil
 }
 
-// chosen draws n of the changes, the same ones for the same seed, in the order of the files; all where n is 0.
+// chosen draws n of the changes, the same ones for the same seed, in the order of the draw, so that what was tried of a run
+// cut short is a fair sample, too; all where n is 0. A longer draw begins with the shorter one.
 func chosen(all []change, n int, seed uint64) []change {
-	if n <= 0 || n >= len(all) {
-		return all
+	if n <= 0 || n > len(all) {
+		n = len(all)
 	}
 	r := rand.New(rand.NewPCG(seed, 0))
-	picked := r.Perm(len(all))[:n]
-	sort.Ints(picked)
 	out := make([]change, n)
-	for i, j := range picked {
+	for i, j := range r.Perm(len(all))[:n] {
 		out[i] = all[j]
 	}
 	return out

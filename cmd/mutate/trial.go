@@ -68,6 +68,7 @@ type verdict string
 
 const (
 	noticed  verdict = "noticed"
+	outlast  verdict = "time-out" // the tests did not come to an end in time: noticed as well
 	survived verdict = "SURVIVED"
 	unbuilt  verdict = "unbuilt" // the changed code does not compile: no change worth counting
 	same     verdict = "same"    // known to compute the same as before
@@ -134,7 +135,7 @@ func overlaid(dir string, c change) (string, error) {
 	return overlay, os.WriteFile(overlay, list, 0o600)
 }
 
-// test runs the tests of a package. Tests that outlast the limit count as having noticed.
+// test runs the tests of a package. Tests that outlast the limit count as having noticed, and are told apart.
 func (t *trial) test(ctx context.Context, target, overlay string) (verdict, error) {
 	args := append([]string{"test", "-count=1", "-failfast", "-vet=off", "-ldflags=-s -w", "-timeout", t.timeout.String()}, t.flags...)
 	if overlay != "" {
@@ -152,17 +153,22 @@ func (t *trial) test(ctx context.Context, target, overlay string) (verdict, erro
 		return survived, nil
 	case strings.Contains(string(out), "[build failed]") || strings.Contains(string(out), "[setup failed]"):
 		return unbuilt, nil
+	case run.Err() != nil || strings.Contains(string(out), "panic: test timed out"):
+		return outlast, nil
 	}
 	return noticed, nil
 }
 
 // tally counts what became of the changes.
-type tally struct{ of, noticed, survived, unbuilt, same int }
+type tally struct{ of, noticed, outlast, survived, unbuilt, same int }
 
 func (t *tally) count(v verdict) {
 	switch v {
 	case noticed:
 		t.noticed++
+	case outlast:
+		t.noticed++
+		t.outlast++
 	case survived:
 		t.survived++
 	case same:
@@ -175,6 +181,7 @@ func (t *tally) count(v verdict) {
 func (t *tally) add(u tally) {
 	t.of += u.of
 	t.noticed += u.noticed
+	t.outlast += u.outlast
 	t.survived += u.survived
 	t.unbuilt += u.unbuilt
 	t.same += u.same
@@ -185,5 +192,5 @@ func (t tally) String() string {
 	if tried == 0 {
 		return "nothing to change"
 	}
-	return fmt.Sprintf("%d of %d noticed (%.0f %%), %d change nothing, %d did not compile, out of %d possible changes", t.noticed, tried, 100*float64(t.noticed)/float64(tried), t.same, t.unbuilt, t.of)
+	return fmt.Sprintf("%d of %d noticed (%.0f %%), %d of them by a time-out, %d change nothing, %d did not compile, out of %d possible changes", t.noticed, tried, 100*float64(t.noticed)/float64(tried), t.outlast, t.same, t.unbuilt, t.of)
 }
