@@ -2,7 +2,6 @@ package ui
 
 import (
 	"path/filepath"
-	"sync/atomic"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -61,8 +60,8 @@ type Window struct {
 	reported map[string]bool // arrangements that a report was written of
 	timings  timings
 	pulse    pulse
-	late     atomic.Pointer[func()] // left to do by work in the background
-	painting bool                   // a frame is being painted
+	aside    aside
+	painting bool // a frame is being painted
 }
 
 // Options says how a window opens.
@@ -132,38 +131,6 @@ func (w *Window) use(doc *layout.Document) {
 	w.model.Listen(w.changed)
 	w.model.Background = w.inBackground
 	w.pulse.each = w.collect
-}
-
-// inBackground has work done on another goroutine. What is to be done then is done between two frames, or by
-// [Window.collectPainting] while one is painted.
-func (w *Window) inBackground(work func() func()) {
-	began := time.Now()
-	go func() {
-		then := work()
-		timed := func() {
-			then()
-			w.timings.took("readings", began)
-		}
-		w.late.Store(&timed)
-		if !w.pulse.going.Load() {
-			fyne.Do(w.collect)
-		}
-	}()
-}
-
-// collect does what work in the background left to do.
-func (w *Window) collect() {
-	if then := w.late.Swap(nil); then != nil {
-		(*then)()
-	}
-}
-
-// collectPainting brings the readings up to date while the frame is painted: those of a step of a drag are often worked
-// out by then, and are shown with it.
-func (w *Window) collectPainting() {
-	w.painting = true
-	w.collect()
-	w.painting = false
 }
 
 func (w *Window) build(o Options) {
