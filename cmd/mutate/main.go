@@ -42,7 +42,7 @@ func main() {
 	flag.StringVar(&o.flags, "testflags", "-short", "flags for go test, separated by blanks")
 	flag.StringVar(&o.known, "known", "cmd/mutate/known.txt", "file of changes that are known to change nothing, with the reasons")
 	flag.StringVar(&o.only, "only", "", "try only the changes whose description has one of these texts, separated by |")
-	flag.BoolVar(&o.list, "list", false, "only list the changes")
+	flag.BoolVar(&o.list, "list", false, "only list the changes, with -sample those drawn")
 	flag.BoolVar(&o.verbose, "v", false, "print every change as it is tried, not only those that survive")
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
@@ -83,6 +83,9 @@ func (o *options) one(ctx context.Context, w io.Writer, p pkg) (tally, error) {
 		return tally{}, err
 	}
 	if o.list {
+		if o.sample > 0 {
+			sites = chosen(sites, o.sample, o.seed)
+		}
 		for _, c := range sites {
 			fmt.Fprintln(w, c)
 		}

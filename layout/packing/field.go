@@ -43,13 +43,44 @@ func (f *field) add(ring []vec, gap int64) {
 // withFreeSideLeft turns a ring counter-clockwise when it bounds from outside and
 // clockwise when it is a hole, that is inside an odd number of the other rings.
 func withFreeSideLeft(r []vec, all [][]vec) []vec {
-	depth := 0
+	var others [][]vec
 	for _, s := range all {
-		if &s[0] != &r[0] && insideRing(s, 2*r[0].x+1, 2*r[0].y+1) {
-			depth++
+		if &s[0] != &r[0] {
+			others = append(others, s)
 		}
 	}
-	return oriented(r, depth%2 == 0)
+	x2, y2 := ownMiddle(r, others)
+	hole := false
+	for _, s := range others {
+		hole = hole != insideRing(s, x2, y2)
+	}
+	return oriented(r, !hole)
+}
+
+// ownMiddle is twice the middle of a ring's first edge, up to the first corner of
+// another ring on it: there no other ring passes, though rings of one area may
+// have single points in common.
+func ownMiddle(r []vec, others [][]vec) (x2, y2 int64) {
+	p, q := r[0], r[1]
+	for _, s := range others {
+		for _, v := range s {
+			if within(p, q, v) {
+				q = v
+			}
+		}
+	}
+	return p.x + q.x, p.y + q.y
+}
+
+// within reports whether a point lies on the edge from p to q, but not at its ends.
+func within(p, q, v vec) bool {
+	along := (v.x-p.x)*(q.x-v.x) + (v.y-p.y)*(q.y-v.y)
+	return along > 0 && leftOf(p, q, 2*v.x, 2*v.y) == 0
+}
+
+// leftOf is positive where the point (x2/2, y2/2) lies left of the line from p to q. Differences stay below 2^32, doubled.
+func leftOf(p, q vec, x2, y2 int64) float64 {
+	return float64(q.x-p.x)*float64(y2-2*p.y) - float64(q.y-p.y)*float64(x2-2*p.x)
 }
 
 func oriented(r []vec, counterClockwise bool) []vec {
@@ -93,9 +124,7 @@ func insideRing(r []vec, x2, y2 int64) bool {
 		if (py > y2) == (qy > y2) {
 			continue
 		}
-		// Which side of the edge; differences stay below 2^32, doubled.
-		left := float64(x2-2*p.x)*float64(qy-py) - float64(2*q.x-2*p.x)*float64(y2-py)
-		if (left < 0) == (qy > py) {
+		if (leftOf(p, q, x2, y2) > 0) == (qy > py) {
 			in = !in
 		}
 	}
