@@ -26,8 +26,11 @@ func (p *pen) balance(s *layout.Scene) {
 		}
 	}
 	w := wish{last: true, off: p.bodyExtents(s), across: p.boxExtents(s)}
-	p.cg(p.o.CGDonor, RoleCGDonor, "CG donor", w)
-	p.cg(p.o.CG, RoleCG, "CG now", w)
+	p.uncover(s, p.cgExtents())
+	p.cgDrawn(p.o.CGDonor, RoleCGDonor)
+	p.cgDrawn(p.o.CG, RoleCG)
+	p.cgNamed(p.o.CG, RoleCG, "CG now", w)
+	p.cgNamed(p.o.CGDonor, RoleCGDonor, "CG donor", w)
 }
 
 // bodyExtents are the places of modules and gear, which names that need not be there keep off.
@@ -53,12 +56,20 @@ func (p *pen) bodyExtents(s *layout.Scene) []r2.Rect {
 	return out
 }
 
-func (p *pen) cg(at *r3.Vector, role Role, name string, w wish) {
-	if at == nil {
-		return
+func (p *pen) cgDrawn(at *r3.Vector, role Role) {
+	if at != nil {
+		p.cgMark(cgTag(role), p.at(*at))
 	}
-	p.cgAt(Tag{Role: role, Ref: string(role)}, p.at(*at), name, w)
 }
+
+// cgNamed wishes for the name of a centre of gravity; the one that is wished for first has the choice.
+func (p *pen) cgNamed(at *r3.Vector, role Role, name string, w wish) {
+	if at != nil {
+		p.cgName(cgTag(role), p.at(*at), name, w)
+	}
+}
+
+func cgTag(role Role) Tag { return Tag{Role: role, Ref: string(role)} }
 
 // donorRing is how much larger the donor's symbol is, so that it is seen round the present one when they coincide.
 const donorRing = 1.35
@@ -68,17 +79,49 @@ const mostCG = 3
 
 // cgAt draws the symbol with its name beside it, or with a leader off what the wish keeps free.
 func (p *pen) cgAt(t Tag, c r2.Point, name string, w wish) {
-	radius := cgRadiusMM * min(p.o.names(), mostCG)
-	if t.Role == RoleCGDonor {
-		radius *= donorRing
-	}
-	p.cgSymbol(t, c, radius, t.Role == RoleCG)
-	r := r2.RectFromCenterSize(c, pt(2*radius, 2*radius))
-	p.taken = append(p.taken, r)
+	p.cgMark(t, c)
+	p.cgName(t, c, name, w)
+}
+
+func (p *pen) cgMark(t Tag, c r2.Point) {
+	p.cgSymbol(t, c, p.cgRadius(t.Role), t.Role == RoleCG)
+	p.taken = append(p.taken, p.cgExtent(t.Role, c))
+}
+
+func (p *pen) cgName(t Tag, c r2.Point, name string, w wish) {
+	r, radius, gap := p.cgExtent(t.Role, c), p.cgRadius(t.Role), p.gapAround()
 	p.wish(wish{s: name, size: 50, role: t.Role, ref: t.Ref, off: w.off, last: w.last, across: w.across, soft: true, tip: rim(c, radius), at: []spot{
-		{pt(r.X.Hi+10, c.Y), West}, {pt(r.X.Lo-10, c.Y), East}, {pt(c.X, r.Y.Hi+8), South}, {pt(c.X, r.Y.Lo-8), North},
-		{pt(r.X.Hi+10, r.Y.Hi+20), West}, {pt(r.X.Lo-10, r.Y.Hi+20), East}, {pt(r.X.Hi+10, r.Y.Lo-20), West}, {pt(r.X.Lo-10, r.Y.Lo-20), East},
+		{pt(r.X.Hi+gap, c.Y), West}, {pt(r.X.Lo-gap, c.Y), East}, {pt(c.X, r.Y.Hi+gap), South}, {pt(c.X, r.Y.Lo-gap), North},
+		{pt(r.X.Hi+gap, r.Y.Hi+gap), West}, {pt(r.X.Lo-gap, r.Y.Hi+gap), East}, {pt(r.X.Hi+gap, r.Y.Lo-gap), West}, {pt(r.X.Lo-gap, r.Y.Lo-gap), East},
 	}})
+}
+
+func (p *pen) cgRadius(role Role) float64 {
+	r := cgRadiusMM * min(p.o.names(), mostCG)
+	if role == RoleCGDonor {
+		r *= donorRing
+	}
+	return r
+}
+
+// cgArm is how far the arms of a symbol's cross reach, in its radii.
+const cgArm = 1.25
+
+// cgExtent is what a symbol covers, with the arms of its cross.
+func (p *pen) cgExtent(role Role, c r2.Point) r2.Rect {
+	d := 2 * cgArm * p.cgRadius(role)
+	return r2.RectFromCenterSize(c, pt(d, d))
+}
+
+func (p *pen) cgExtents() []r2.Rect {
+	var out []r2.Rect
+	if p.o.CGDonor != nil {
+		out = append(out, p.cgExtent(RoleCGDonor, p.at(*p.o.CGDonor)))
+	}
+	if p.o.CG != nil {
+		out = append(out, p.cgExtent(RoleCG, p.at(*p.o.CG)))
+	}
+	return out
 }
 
 // cgSymbol is the quartered circle.
@@ -88,8 +131,8 @@ func (p *pen) cgSymbol(t Tag, c r2.Point, r float64, filled bool) {
 		p.fill(t, p.quarter(c, r, 3*math.Pi/2))
 	}
 	p.loop(t, p.disc(c, r, 32).Outer)
-	p.segment(t, c.Sub(pt(1.25*r, 0)), c.Add(pt(1.25*r, 0)))
-	p.segment(t, c.Sub(pt(0, 1.25*r)), c.Add(pt(0, 1.25*r)))
+	p.segment(t, c.Sub(pt(cgArm*r, 0)), c.Add(pt(cgArm*r, 0)))
+	p.segment(t, c.Sub(pt(0, cgArm*r)), c.Add(pt(0, cgArm*r)))
 }
 
 func (p *pen) quarter(c r2.Point, r, from float64) geometry.Polygon {

@@ -19,6 +19,7 @@ type wish struct {
 	off  []r2.Rect // what it must not lie over besides names
 	soft bool      // lie over off rather than be left out
 	last bool      // let all others choose first
+	near bool      // rather left out than led far
 	note bool      // said of a place that a finding is about; near what it keeps off it has a leader too
 
 	across []r2.Rect // whose sides it must not cross, though it may lie in one
@@ -44,23 +45,41 @@ func (p *pen) names(s *layout.Scene) {
 		p.boxNames(s.Boxes)
 		p.bayNames(s.Bays, s.Boxes)
 	}
+	if len(p.wishes) > 0 {
+		p.takeTexts()
+	}
 	p.grantAll()
 }
 
+// takeTexts keeps names off the texts that are set already, those of boxes from the cache among them.
+func (p *pen) takeTexts() {
+	for _, it := range p.items {
+		if t, ok := it.(Text); ok {
+			p.lettered = append(p.lettered, t.extent())
+		}
+	}
+}
+
+// grantAll sets names, first all that find a free spot beside what they name, so that no other one is led there.
 func (p *pen) grantAll() {
 	for _, last := range []bool{false, true} {
+		var left []wish
 		for _, w := range p.wishes {
-			if w.last == last {
-				p.grant(w)
+			if w.last == last && !p.grantOff(w, w.off) {
+				left = append(left, w)
 			}
+		}
+		for _, w := range left {
+			p.grantFarther(w)
 		}
 	}
 	p.wishes = nil
 }
 
-// grant sets a name at the first free spot; a name that finds none is left out rather than set over another.
-func (p *pen) grant(w wish) {
-	if p.grantOff(w, w.off) || w.tip != nil && p.grantLed(w) || !w.soft {
+// grantFarther sets a name that finds no spot beside what it names; one that finds none farther off is left out rather than
+// set over another.
+func (p *pen) grantFarther(w wish) {
+	if w.tip != nil && p.grantLed(w) || !w.soft {
 		return
 	}
 	p.grantOff(w, nil)
@@ -78,11 +97,14 @@ func (p *pen) grantOff(w wish, off []r2.Rect) bool {
 	return false
 }
 
+// haloEm is how far a name keeps off others and off what it must not lie over, in text sizes: the halo round it reaches as far.
+const haloEm = 0.12
+
 // set sets a name at a spot if nothing is there, and returns what it covers.
 func (p *pen) set(w wish, at spot, off []r2.Rect) (r2.Rect, bool) {
-	t := Text{Of: p.tag(w.role, w.ref), At: at.At, S: w.s, InMM: w.size * p.o.names(), Anchor: at.Anchor, Halo: true}
+	t := p.nameAt(w, at)
 	r := t.extent()
-	if !p.o.holds(r) || !clearOf(p.taken, r) || !clearOf(off, r) || crosses(w.across, r) {
+	if !p.free(w, r, off) {
 		return r, false
 	}
 	p.taken = append(p.taken, r)
@@ -91,6 +113,16 @@ func (p *pen) set(w wish, at spot, off []r2.Rect) (r2.Rect, bool) {
 	}
 	p.text(t)
 	return r, true
+}
+
+func (p *pen) nameAt(w wish, at spot) Text {
+	return Text{Of: p.tag(w.role, w.ref), At: at.At, S: w.s, InMM: w.size * p.o.names(), Anchor: at.Anchor, Halo: true}
+}
+
+// free tells whether a name may cover a rectangle.
+func (p *pen) free(w wish, r r2.Rect, off []r2.Rect) bool {
+	wide := r.ExpandedByMargin(haloEm * w.size * p.o.names())
+	return p.o.holds(r) && clearOf(p.taken, wide) && clearOf(p.lettered, wide) && clearOf(off, wide) && !crosses(w.across, wide) && !p.underLeader(wide)
 }
 
 // crosses tells whether a rectangle lies partly in one of others.
@@ -136,7 +168,8 @@ func (p *pen) boxNames(boxes []*layout.BoxScene) {
 	for _, b := range slices.Backward(byNearness(p.v, boxes)) {
 		r := p.spaceExtent(b.Outer)
 		if !covered(shown, r) {
-			p.wish(wish{s: short(b.Box.Name, b.Box.ID), size: 52, role: RoleLabel, ref: b.Box.ID, at: around(r, p.gapAround()), off: all, soft: true, tip: r.ClampPoint})
+			p.wish(wish{s: short(b.Box.Name, b.Box.ID), size: 52, role: RoleLabel, ref: b.Box.ID, at: around(r, p.gapAround()), off: all,
+				soft: !p.o.OnScreen, near: p.o.OnScreen, tip: r.ClampPoint})
 		}
 		shown = append(shown, r)
 	}

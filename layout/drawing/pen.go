@@ -18,7 +18,9 @@ type pen struct {
 	bounds     r2.Rect
 	slab       []r2.Point
 	taken      []r2.Rect // places of names already set
+	lettered   []r2.Rect // places of other texts, which leaders may cross
 	noted      []r2.Rect // those of what is said of places
+	led        []lead    // leaders, which names keep off too
 	wishes     []wish
 	used       map[layerKey]*chunk
 	sheet      *sheet // of a box's own drawing; nil in the vehicle's views

@@ -23,6 +23,18 @@ func (p *pen) places(clear []r2.Rect) {
 	}
 }
 
+// fewPlaces is up to how many places what is said of them keeps off all modules and gear: of more it would go too far.
+const fewPlaces = 3
+
+// clearForPlaces are what is to be kept clear of what is said of places: what is selected, or else, where little is said, the
+// modules and gear.
+func (p *pen) clearForPlaces(s *layout.Scene) []r2.Rect {
+	if out := p.selectedExtents(s); len(out) > 0 || len(p.o.Places) == 0 || len(p.o.Places) > fewPlaces {
+		return out
+	}
+	return p.bodyExtents(s)
+}
+
 func (p *pen) place(f *Place, clear []r2.Rect) {
 	t := p.placeTag(f)
 	a, b := p.at(f.A), p.at(f.B)

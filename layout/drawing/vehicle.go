@@ -42,6 +42,9 @@ func (p *pen) vehicleOver(s *layout.Scene) {
 		return
 	}
 	e := donorExtent(p.v, s.Donor)
+	if p.v != PlanView {
+		p.taken = append(p.taken, groundStrip(e))
+	}
 	switch p.v {
 	case PlanView:
 		p.segment(Tag{Role: RoleCentre}, pt(e.X.Lo-60, 0), pt(e.X.Hi+60, 0))
@@ -166,11 +169,15 @@ func (p *pen) axles(d *vehicles.Donor) {
 }
 
 func (p *pen) ground(d *vehicles.Donor) {
-	e := donorExtent(p.v, d)
-	lo, hi := e.X.Lo-150, e.X.Hi+150
+	r := groundStrip(donorExtent(p.v, d))
 	t := Tag{Role: RoleGround}
-	p.hatch(t, p.rect(pt(lo, -45), pt(hi, 0)), Hatch{Deg: 45})
-	p.items = append(p.items, Stroke{Of: t, Points: []r2.Point{pt(lo, 0), pt(hi, 0)}, Pt: 1.2})
+	p.hatch(t, p.rect(r.Lo(), r.Hi()), Hatch{Deg: 45})
+	p.items = append(p.items, Stroke{Of: t, Points: []r2.Point{pt(r.X.Lo, 0), pt(r.X.Hi, 0)}, Pt: 1.2})
+}
+
+// groundStrip is where the ground's hatch lies under a vehicle.
+func groundStrip(e r2.Rect) r2.Rect {
+	return r2.RectFromPoints(pt(e.X.Lo-150, -45), pt(e.X.Hi+150, 0))
 }
 
 // clearance draws the lowest height at which a box may end, and in the side view the angles before the
@@ -182,12 +189,24 @@ func (p *pen) clearance(d *vehicles.Donor, e r2.Rect) {
 		a, b = pt(-d.TrackRearMM/2, z), pt(d.TrackRearMM/2, z)
 	}
 	p.segment(t, a, b)
-	p.wish(wish{s: "clearance " + length(z, p.o.Imperial), size: leastNameMM, role: RoleClearance,
-		at: []spot{{At: pt((a.X+b.X)/2, z-8), Anchor: North}, {At: pt(a.X+0.3*(b.X-a.X), z-8), Anchor: North}}})
+	p.clearanceName("clearance "+length(z, p.o.Imperial), a, b)
 	if p.v == SideView {
 		p.rampLine(0, -1, d.ApproachDeg, d.WheelRadiusMM, -e.X.Lo)
 		p.rampLine(d.WheelbaseMM, 1, d.DepartureDeg, d.WheelRadiusMM, e.X.Hi-d.WheelbaseMM)
 	}
+}
+
+// widestOfLine is how much of a line its name may be as wide as; a wider one would hide more than it tells.
+const widestOfLine = 0.6
+
+// clearanceName names the line under it, where it is long enough.
+func (p *pen) clearanceName(s string, a, b r2.Point) {
+	if TextWidth(s)*leastNameMM*p.o.names() > widestOfLine*(b.X-a.X) {
+		return
+	}
+	z := a.Y - 0.5*p.gapAround()
+	p.wish(wish{s: s, size: leastNameMM, role: RoleClearance,
+		at: []spot{{At: pt((a.X+b.X)/2, z), Anchor: North}, {At: pt(a.X+0.3*(b.X-a.X), z), Anchor: North}}})
 }
 
 // rampLine draws the approach or departure angle as the line that touches the tyre: it leaves the tyre where

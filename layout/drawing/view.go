@@ -84,7 +84,7 @@ func drawView(v View, s *layout.Scene, o *Options) *List {
 	p.vehicleOver(s)
 	p.balance(s)
 	p.wheelLoads(s)
-	clear := p.selectedExtents(s)
+	clear := p.clearForPlaces(s)
 	p.places(clear)
 	p.selection(s)
 	p.names(s)
