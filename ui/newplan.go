@@ -8,6 +8,7 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
+	"github.com/golang/geo/r2"
 
 	"stowbay/layout"
 	"stowbay/layout/demo"
@@ -19,8 +20,10 @@ import (
 // preview is a picture of a display list in a dialog.
 type preview struct {
 	painted
-	w    *Window
-	list *drawing.List
+	w      *Window
+	list   *drawing.List
+	cam    paint.Camera     // as painted last
+	picked func(ref string) // a point of a scatter was clicked; may be nil
 }
 
 func newPreview(w *Window, least fyne.Size) *preview {
@@ -43,8 +46,20 @@ func (p *preview) draw(img *image.RGBA, scale float64) {
 	if p.list != nil {
 		items = p.list.Items
 	}
+	p.cam = cam
 	p.w.halves.SetLook(p.w.skin)
 	p.w.halves.Paint(img, cam, pointPx*scale, nil, items)
+}
+
+// Tapped implements [fyne.Tappable].
+func (p *preview) Tapped(e *fyne.PointEvent) {
+	if p.picked == nil || p.list == nil || p.cam.W == 0 {
+		return
+	}
+	at := p.cam.ToMM(r2.Point{X: float64(e.Position.X) * p.scale, Y: float64(e.Position.Y) * p.scale})
+	if ref := p.list.SpotAt(at, hitPx*p.scale/p.cam.Scale); ref != "" {
+		p.picked(ref)
+	}
 }
 
 // askNew asks for the donor of a new plan.

@@ -136,14 +136,21 @@ type finds struct {
 	chosen  map[int]bool
 	list    *pagePane
 	scatter *preview
+	spots   func() // shows the scatter anew
 	selects map[search.Objective]*choice
 	open    *push
+	dialog  dialog.Dialog
 }
 
 // weightNames are the weights to choose from, each the figure it stands for.
 var weightNames = []string{"0", "1", "2", "5", "10"}
 
 func (w *Window) showFound(r *search.Result) {
+	w.ask(w.findsOf(r).dialog)
+}
+
+// findsOf makes the dialog.
+func (w *Window) findsOf(r *search.Result) *finds {
 	f := &finds{w: w, r: r, weights: search.Weights{}, chosen: map[int]bool{}, selects: map[search.Objective]*choice{}}
 	for _, o := range r.Objectives {
 		f.weights[o] = 1
@@ -164,7 +171,8 @@ func (w *Window) showFound(r *search.Result) {
 	size := w.win.Canvas().Size()
 	d.Resize(fyne.NewSize(min(size.Width-60, 1600), size.Height-70))
 	f.rank()
-	w.ask(d)
+	f.dialog = d
+	return f
 }
 
 // weightsPane has a weight for each objective.
@@ -217,10 +225,17 @@ func (f *finds) scatterTab() fyne.CanvasObject {
 		}
 	}
 	s := newChoice(names, nil)
+	f.spots = func() {
+		if len(which) == 0 {
+			return
+		}
+		f.scatter.show(drawing.FoundScatter(f.r, which[max(s.SelectedIndex(), 0)], f.chosen, 180, 110))
+	}
 	s.OnChanged = func(string) {
 		f.w.letGo()
-		f.scatter.show(drawing.FoundScatter(f.r, which[max(s.SelectedIndex(), 0)], 180, 110))
+		f.spots()
 	}
+	f.scatter.picked = f.pickSpot
 	if len(names) > 0 {
 		s.SetSelectedIndex(0)
 	}
@@ -248,9 +263,23 @@ func (f *finds) click(key string) {
 	if err != nil {
 		return
 	}
+	f.tick(i)
+}
+
+// tick ticks an arrangement, or takes the tick away.
+func (f *finds) tick(i int) {
 	f.chosen[i] = !f.chosen[i]
 	f.list.update()
+	f.spots()
 	f.named()
+}
+
+// pickSpot ticks the arrangement of a point that was clicked.
+func (f *finds) pickSpot(ref string) {
+	if i := slices.IndexFunc(f.r.Found, func(g search.Found) bool { return g.Name() == ref }); i >= 0 {
+		f.tick(i)
+		f.w.model.Say(ref)
+	}
 }
 
 func (f *finds) picked() []int {

@@ -64,11 +64,14 @@ func distance(r *search.Row, v float64) float64 {
 
 // FoundScatter sets the energy of all arrangements that a search found against one of its objectives. A spot's Ref is
 // the arrangement's name.
-func FoundScatter(r *search.Result, x search.Objective, w, h float64) *List {
+func FoundScatter(r *search.Result, x search.Objective, chosen map[int]bool, w, h float64) *List {
 	spots := make([]Spot, len(r.Found))
 	for i := range r.Found {
 		f := &r.Found[i]
 		spots[i] = Spot{X: f.Values[x], Y: f.Values[search.Energy], Ref: f.Name()}
+		if chosen[i] {
+			spots[i].Mark = Selected
+		}
 	}
 	markBest(spots, search.Less)
 	return Scatter("Energy against "+x.Label(), Axis{Title: titled(x.Label(), x.Unit()), Less: true}, Axis{Title: "energy, kWh"}, spots, w, h)

@@ -13,7 +13,7 @@ type Spot struct {
 	Name string
 	Ref  string
 	Best bool // no other one is better in both
-	Mark Mark // Breached: some finding fails
+	Mark Mark // Breached: some finding fails; Selected: with a ring about it
 }
 
 // Scatter draws arrangements by two figures in a field of w by h millimetres. Those that no other one beats in
@@ -76,7 +76,25 @@ func (c plot) spot(s Spot) {
 	default:
 		c.p.loop(Tag{Role: RoleChartMark, Ref: s.Ref, Mark: s.Mark}, c.p.disc(q, 1.1, 12).Outer)
 	}
+	if s.Mark&Selected != 0 {
+		c.p.loop(Tag{Role: RoleChartBest, Ref: s.Ref}, c.p.disc(q, 2.6, 16).Outer)
+	}
 	c.p.taken = append(c.p.taken, r2.RectFromCenterSize(q, pt(3.2, 3.2)))
+}
+
+// SpotAt is the reference of the spot of a scatter that is nearest to a place, within a distance, both in the list's
+// millimetres; "" where there is none.
+func (l *List) SpotAt(at r2.Point, within float64) string {
+	ref, least := "", within
+	for _, it := range l.Items {
+		t := it.Tag()
+		if s, ok := it.(Stroke); ok && t.Ref != "" && len(s.Points) > 1 {
+			if d := r2.RectFromPoints(s.Points...).Center().Sub(at).Norm(); d <= least {
+				ref, least = t.Ref, d
+			}
+		}
+	}
+	return ref
 }
 
 func (c plot) spotName(s Spot) {
