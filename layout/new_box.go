@@ -16,7 +16,7 @@ import (
 // keep-outs. Where that falls into several pieces the box is the largest of them, and remark says so; a keep-out that would leave a hole
 // through the box has the box end beside it instead. The box has no modules yet, and its lid flange is not taken off the space.
 //
-// The error says why no box fits.
+// The error says why no box fits; it is a [NoRoom] where too little of the bay is left for one.
 func BoxForBay(bay *vehicles.Bay, id string, shell Shell) (box *Box, remark string, err error) {
 	free, err := BaySpace(bay).Inset(bay.ClearanceMM, bay.ClearanceMM, bay.ClearanceMM)
 	if err != nil {
@@ -33,11 +33,17 @@ func BoxForBay(bay *vehicles.Bay, id string, shell Shell) (box *Box, remark stri
 	}
 	pieces := connected(whole)
 	if len(pieces) == 0 {
-		return nil, "", fmt.Errorf("nothing is left of bay %s at a clearance of %g mm", nameOr(bay.Name, bay.ID), bay.ClearanceMM)
+		return nil, "", &NoRoom{fmt.Sprintf("nothing is left of bay %s at a clearance of %g mm", nameOr(bay.Name, bay.ID), bay.ClearanceMM)}
 	}
 	box, err = boxOf(pieces[0], id, bay, shell)
 	return box, pieceRemark(pieces, cut), err
 }
+
+// NoRoom is why there is no room for a box or inside one.
+type NoRoom struct{ Why string }
+
+// Error says why.
+func (e *NoRoom) Error() string { return e.Why }
 
 func pieceRemark(pieces [][]geometry.Prism, cut bool) string {
 	remark := ""
@@ -71,7 +77,7 @@ func boxOf(solids []geometry.Prism, id string, bay *vehicles.Bay, shell Shell) (
 		b.Levels = append(b.Levels, vehicles.Level{Outline: outline(base.Outer), FloorMM: snap(p.Bottom), CeilingMM: snap(p.Top)})
 	}
 	if len(b.Levels) == 0 {
-		return nil, errors.New("what is left of the bay is too thin for a box")
+		return nil, &NoRoom{"what is left of the bay is too thin for a box"}
 	}
 	return b, nil
 }

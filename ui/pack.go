@@ -193,26 +193,7 @@ func packOnly(ctx context.Context, a *layout.Arrangement, lib *vehicles.Library,
 	if only == "" {
 		return fill.Arrangement(ctx, a, lib, wish, progress)
 	}
-	b := a.Box(only)
-	if b == nil {
-		bay := a.Bay(only)
-		made, _, err := layout.BoxForBay(bay, a.BoxID(only), layout.Shell{})
-		if err != nil {
-			return fill.Done{}, err
-		}
-		b = made
-	}
-	o, err := fill.Box(ctx, b, lib, wish, progress)
-	if err != nil {
-		return fill.Done{}, err
-	}
-	out := *a
-	if a.Box(b.ID) == nil {
-		out.Boxes = append(append([]*layout.Box(nil), a.Boxes...), o.Box)
-	} else {
-		out = *a.WithBox(o.Box)
-	}
-	return fill.Done{Arrangement: &out, Outcomes: []fill.Outcome{o}}, nil
+	return fill.Only(ctx, a, only, lib, wish, progress)
 }
 
 // packed puts a packing in and says plainly what came out.
@@ -228,26 +209,40 @@ func (w *Window) packed(done fill.Done, err error) {
 		w.showError("Not packed", w.inUnits(err))
 		return
 	}
-	w.model.Say(fmt.Sprintf("%d modules placed.", w.model.Scene().Count()))
+	w.model.Say(placedText(w.model.Scene().Count()))
 	w.showPage("Packed", w.model.Units().Prose(packedText(done)))
 }
 
-// packedText says of each box how many fit and what is proved, and how.
+func placedText(n int) string {
+	if n == 0 {
+		return "No module was placed."
+	}
+	return counted(n, "module") + " placed."
+}
+
+// packedText says of each box, or bay that gets none, how many fit and what is proved, and how.
 func packedText(done fill.Done) string {
 	var b strings.Builder
 	for _, o := range done.Outcomes {
-		name := o.Box.Name
-		if name == "" {
-			name = o.Box.ID
-		}
-		fmt.Fprintf(&b, "**%s: %s.**\n\nHow it is known: %s.\n\n", name, fill.Words(o.Result), strings.TrimSuffix(o.Result.Reason, "."))
+		fmt.Fprintf(&b, "**%s: %s.**\n\n%s: %s.\n\n", o.Name(), o.Words(), because(o.Result), strings.TrimSuffix(o.Result.Reason, "."))
 	}
 	return b.String()
 }
 
+// because introduces the reason of a result.
+func because(r packing.Result) string {
+	switch {
+	case r.Count > 0:
+		return "How it is known"
+	case r.Proved:
+		return "Why"
+	}
+	return "Why, as far as it is known"
+}
+
 func packedWhat(done fill.Done) string {
 	if len(done.Outcomes) == 1 {
-		return "box " + done.Outcomes[0].Box.ID
+		return "box " + done.Outcomes[0].ID()
 	}
 	return fmt.Sprintf("%d boxes", len(done.Outcomes))
 }

@@ -35,6 +35,7 @@ func packCommand() *cobra.Command {
 		Use:   "pack PLAN",
 		Short: "Pack modules into every bay of an arrangement, with a proof where no more fit",
 		Long: "pack puts a box into every bay that has none, packs the most modules into every box and says of each whether one more is proved impossible.\n" +
+			"A bay in which nothing fits gets no box; it is said why. That is no error: the exit code tells of the findings, as for check.\n" +
 			"Modules that are locked in the plan stay. The plan is left as it is; -o writes the packed one.\n\n" +
 			"With --problem or --problems it solves packing problems outside a plan.",
 		Args: planOrNone,

@@ -2,7 +2,6 @@ package fill
 
 import (
 	"context"
-	"fmt"
 	"maps"
 	"slices"
 
@@ -17,17 +16,14 @@ type Done struct {
 	Outcomes    []Outcome
 }
 
-// Arrangement puts a box into every bay that has none and packs every box that is not locked. Where the arrangement
-// states its modules in series and strings in parallel and more modules fit, some are taken out again: so that every
-// string is whole in one box where the boxes have room for that, else those whose absence leaves the least trouble; the
-// outcomes still say how many fit. The arrangement given stays as it is. On cancel the best so far is returned
-// without an error.
+// Arrangement packs every box that is not locked and puts a packed box into every bay that has none; a bay in which nothing
+// fits gets none, and its outcome says why. Where the arrangement states its modules in series and strings in parallel and
+// more modules fit, some are taken out again: so that every string is whole in one box where the boxes have room for that,
+// else those whose absence leaves the least trouble; the outcomes still say how many fit. The arrangement given stays as it
+// is. On cancel the best so far is returned without an error.
 func Arrangement(ctx context.Context, a *layout.Arrangement, lib *vehicles.Library, w Wish, progress func(packing.Progress)) (Done, error) {
 	out := *a
 	out.Boxes = slices.Clone(a.Boxes)
-	if err := boxEveryBay(&out); err != nil {
-		return Done{}, err
-	}
 	done := Done{Arrangement: &out}
 	for i, b := range out.Boxes {
 		if b.Locked {
@@ -40,25 +36,27 @@ func Arrangement(ctx context.Context, a *layout.Arrangement, lib *vehicles.Libra
 		out.Boxes[i] = o.Box
 		done.Outcomes = append(done.Outcomes, o)
 	}
+	for i := range a.Bays {
+		if hasBox(a, &a.Bays[i]) {
+			continue
+		}
+		o, err := inBay(ctx, &out, &a.Bays[i], lib, w, progress)
+		if err != nil {
+			return Done{}, err
+		}
+		if o.Box != nil {
+			out.Boxes = append(out.Boxes, o.Box)
+		}
+		done.Outcomes = append(done.Outcomes, o)
+	}
 	if out.Series > 0 {
 		takeOut(&out, lib, w.Trouble)
 	}
 	return done, nil
 }
 
-func boxEveryBay(a *layout.Arrangement) error {
-	for i := range a.Bays {
-		bay := &a.Bays[i]
-		if slices.ContainsFunc(a.Boxes, func(b *layout.Box) bool { return b.Bay == bay.ID }) {
-			continue
-		}
-		b, _, err := layout.BoxForBay(bay, a.BoxID(bay.ID), layout.Shell{LinerMM: 2})
-		if err != nil {
-			return fmt.Errorf("bay %s: %w", bay.ID, err)
-		}
-		a.Boxes = append(a.Boxes, b)
-	}
-	return nil
+func hasBox(a *layout.Arrangement, bay *vehicles.Bay) bool {
+	return slices.ContainsFunc(a.Boxes, func(b *layout.Box) bool { return b.Bay == bay.ID })
 }
 
 // UsualModule returns the id of the module that an arrangement uses most; failing that, the one its plan uses most,

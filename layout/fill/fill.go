@@ -11,12 +11,45 @@ import (
 
 // Outcome is a packed box and what the solver says of it.
 type Outcome struct {
-	Box    *layout.Box
+	Box    *layout.Box   // nil where nothing fits in a bay that has no box: it gets none
+	Bay    *vehicles.Bay // the bay that the box was made for, or would have been; nil for a box that stood before
 	Result packing.Result
 }
 
+// ID is the id of the box, or of the bay that gets none.
+func (o Outcome) ID() string {
+	if o.Box != nil {
+		return o.Box.ID
+	}
+	return o.Bay.ID
+}
+
+// Name is what the box, or the bay that gets none, is called.
+func (o Outcome) Name() string {
+	name := ""
+	if o.Box != nil {
+		name = o.Box.Name
+	} else {
+		name = o.Bay.Name
+	}
+	if name == "" {
+		return o.ID()
+	}
+	return name
+}
+
+// Words says the outcome as a designer wants to hear it, see [Words].
+func (o Outcome) Words() string {
+	s := Words(o.Result)
+	if o.Box == nil {
+		s += "; the bay gets no box"
+	}
+	return s
+}
+
 // Box packs a box: the most modules, or the target. Modules that are not kept are replaced. The box given stays
-// as it is; the outcome holds a new one. On cancel the best so far is returned without an error.
+// as it is; the outcome holds a new one. Where none fits because the box is too small for one, the result's reason is its
+// size. On cancel the best so far is returned without an error.
 func Box(ctx context.Context, b *layout.Box, lib *vehicles.Library, w Wish, progress func(packing.Progress)) (Outcome, error) {
 	p, err := Problem(b, lib, w)
 	if err != nil {
@@ -25,6 +58,9 @@ func Box(ctx context.Context, b *layout.Box, lib *vehicles.Library, w Wish, prog
 	r, err := packing.Solve(ctx, p, progress)
 	if err != nil {
 		return Outcome{}, fmt.Errorf("box %s: %w", b.ID, err)
+	}
+	if why := tooSmall(p); r.Count == 0 && why != "" {
+		r.Reason = why
 	}
 	out := *b
 	out.Modules = Placements(b, w, r.Placements)
@@ -65,10 +101,12 @@ func kept(b *layout.Box, w Wish) []layout.Placement {
 	return out
 }
 
-// Words says a result as a designer wants to hear it: "14 fit; 15 is proved impossible".
+// Words says a result as a designer wants to hear it: "14 fit; 15 is proved impossible", "none fits, which is proved".
 func Words(r packing.Result) string {
 	n := r.Count
 	switch {
+	case n == 0:
+		return noneWords(r)
 	case r.Proved:
 		return fmt.Sprintf("%d fit; %d is proved impossible", n, n+1)
 	case r.GridProved:

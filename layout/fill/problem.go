@@ -71,7 +71,7 @@ func Levels(b *layout.Box) ([]packing.Level, error) {
 		return nil, err
 	}
 	if len(columns) == 0 {
-		return nil, fmt.Errorf("nothing is left for modules inside walls, liner, floor and lid; make the box larger or its sheet thinner")
+		return nil, &layout.NoRoom{Why: "nothing is left for modules inside walls, liner, floor and lid; make the box larger or its sheet thinner"}
 	}
 	out := make([]packing.Level, len(columns))
 	for i, c := range columns {

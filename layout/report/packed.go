@@ -12,7 +12,7 @@ func PackingLines(title string, outs []fill.Outcome) string {
 	var b strings.Builder
 	fmt.Fprintf(&b, "Packing %s\n", title)
 	for _, o := range outs {
-		fmt.Fprintf(&b, "  %-22s %s", o.Box.ID, fill.Words(o.Result))
+		fmt.Fprintf(&b, "  %-22s %s", o.ID(), o.Words())
 		if why := o.Result.Reason; why != "" {
 			fmt.Fprintf(&b, ": %s", why)
 		}
