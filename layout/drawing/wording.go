@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"math"
 	"strconv"
 	"unicode/utf8"
 
@@ -17,10 +18,10 @@ const (
 // technical drawings (ISO 3098-1; from memory, not checked against the text).
 const leastNameMM = 45
 
-// length words a length in mm: whole millimetres, or hundredths of an inch.
+// length words a length in mm: whole millimetres, or tenths of an inch; what is below an inch to hundredths.
 func length(mm float64, imperial bool) string {
 	if imperial {
-		return strconv.FormatFloat(mm/mmPerInch, 'f', 2, 64) + " in"
+		return strconv.FormatFloat(mm/mmPerInch, 'f', inchDecimals(mm), 64) + " in"
 	}
 	return strconv.FormatFloat(mm, 'f', 0, 64)
 }
@@ -28,9 +29,17 @@ func length(mm float64, imperial bool) string {
 // fine words a small length to a tenth of a millimetre or a hundredth of an inch.
 func fine(mm float64, imperial bool) string {
 	if imperial {
-		return length(mm, true)
+		return strconv.FormatFloat(mm/mmPerInch, 'f', 2, 64) + " in"
 	}
 	return strconv.FormatFloat(mm, 'f', -1, 64)
+}
+
+// inchDecimals is how many decimals of an inch stand for whole millimetres.
+func inchDecimals(mm float64) int {
+	if math.Abs(mm) < mmPerInch && math.Abs(mm) >= mmPerInch/200 {
+		return 2
+	}
+	return 1
 }
 
 // mass words a mass in kg to the whole unit.

@@ -1,0 +1,18 @@
+package drawing
+
+import "testing"
+
+// The inch is 25.4 mm and the pound 0.45359237 kg by the international yard and pound agreement of 1959. A tenth of an inch
+// stands for whole millimetres, a hundredth for tenths.
+func TestLengthsAndMassesInWords(t *testing.T) {
+	for _, c := range []struct{ got, want string }{
+		{length(190, true), "7.5 in"}, {length(190, false), "190"}, {length(3000, true), "118.1 in"}, {length(25.4, true), "1.0 in"},
+		{length(-508, true), "-20.0 in"}, {length(5, true), "0.20 in"}, {length(0, true), "0.0 in"}, {length(1999.6, false), "2000"},
+		{fine(190, true), "7.48 in"}, {fine(1.5, false), "1.5"},
+		{mass(100, true), "220 lb"}, {mass(100, false), "100 kg"},
+	} {
+		if c.got != c.want {
+			t.Errorf("%q, want %q", c.got, c.want)
+		}
+	}
+}
