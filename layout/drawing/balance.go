@@ -30,6 +30,7 @@ func (p *pen) balance(s *layout.Scene) {
 	p.cgDrawn(p.o.CGDonor, RoleCGDonor)
 	p.cgDrawn(p.o.CG, RoleCG)
 	p.cgNamed(p.o.CG, RoleCG, "CG now", w)
+	w.near = p.o.OnScreen
 	p.cgNamed(p.o.CGDonor, RoleCGDonor, "CG donor", w)
 }
 
@@ -90,7 +91,7 @@ func (p *pen) cgMark(t Tag, c r2.Point) {
 
 func (p *pen) cgName(t Tag, c r2.Point, name string, w wish) {
 	r, radius, gap := p.cgExtent(t.Role, c), p.cgRadius(t.Role), p.gapAround()
-	p.wish(wish{s: name, size: 50, role: t.Role, ref: t.Ref, off: w.off, last: w.last, across: w.across, soft: true, tip: rim(c, radius), at: []spot{
+	p.wish(wish{s: name, size: 50, role: t.Role, ref: t.Ref, off: w.off, last: w.last, across: w.across, near: w.near, soft: !w.near, tip: rim(c, radius), at: []spot{
 		{pt(r.X.Hi+gap, c.Y), West}, {pt(r.X.Lo-gap, c.Y), East}, {pt(c.X, r.Y.Hi+gap), South}, {pt(c.X, r.Y.Lo-gap), North},
 		{pt(r.X.Hi+gap, r.Y.Hi+gap), West}, {pt(r.X.Lo-gap, r.Y.Hi+gap), East}, {pt(r.X.Hi+gap, r.Y.Lo-gap), West}, {pt(r.X.Lo-gap, r.Y.Lo-gap), East},
 	}})
