@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"image"
 	"os"
 	"path/filepath"
 	"slices"
@@ -24,7 +25,8 @@ func TestScreens(t *testing.T) {
 		for _, of := range []struct {
 			name string
 			take func(*camera)
-		}{{"start", (*camera).firstPage}, {"packing", (*camera).packing}, {"demonstration", (*camera).demonstration}} {
+		}{{"start", (*camera).firstPage}, {"packing", (*camera).packing}, {"demonstration", (*camera).demonstration}, {"working", (*camera).working},
+			{"leftBehind", (*camera).leftBehind}, {"searching", (*camera).searching}} {
 			t.Run(name+"/"+of.name, func(t *testing.T) {
 				of.take(&camera{desk: newDesk(t, size[0], size[1]), width: size[0], height: size[1], folder: folder})
 			})
@@ -160,4 +162,67 @@ func (c *camera) demonstration() {
 	c.command("inches")
 	c.xdo("mousemove", fmt.Sprint(c.width/2), fmt.Sprint(c.height-5))
 	c.take("inches")
+}
+
+// working shows what is picked, dragged and undone, and the windows for a donor, several arrangements and a record.
+func (c *camera) working() {
+	plan, err := demo.Plan()
+	c.open(c.write("demonstration.yaml", plan, err))
+	c.dialog("donor", "", "ctrl+n")
+	c.dialog("arrangements", "", "a")
+	c.dialog("compare", "", "c")
+	c.key("ctrl+k")
+	c.opened()
+	c.typed("new module")
+	c.key("Return") // the editor opens where the finder was
+	c.take("editor")
+	c.shut()
+	c.key("bracketright", "F3")
+	c.take("details")
+	c.key("F2", "Escape")
+	c.dragged(image.Pt(600, 223), image.Pt(635, 245))
+	c.key("bracketright", "Right", "Down", "F4")
+	c.take("history")
+}
+
+// dragged keeps a screenshot of a module held after a drag; places are those in the smaller window.
+func (c *camera) dragged(from, to image.Point) {
+	if c.width > 1280 {
+		from, to = image.Pt(886, 312), image.Pt(960, 350)
+	}
+	c.xdo("mousemove", fmt.Sprint(from.X), fmt.Sprint(from.Y))
+	c.pause()
+	c.xdo("mousedown", "1")
+	for i := 1; i <= 8; i++ {
+		at := from.Add(to.Sub(from).Mul(i).Div(8))
+		c.xdo("mousemove", fmt.Sprint(at.X), fmt.Sprint(at.Y))
+		time.Sleep(50 * time.Millisecond)
+	}
+	c.take("drag")
+	c.key("Escape")
+	c.xdo("mouseup", "1")
+	c.xdo("mousemove", fmt.Sprint(c.width/2), fmt.Sprint(c.height-5))
+}
+
+// leftBehind ends the program before an edit is saved, and opens the plan again.
+func (c *camera) leftBehind() {
+	plan, err := demo.Plan()
+	path := c.write("demonstration.yaml", plan, err)
+	c.open(path)
+	c.key("bracketright", "Right")
+	c.settle(time.Second) // so that the edit is in the journal
+	c.open(path)
+	c.opened()
+	c.take("recover")
+}
+
+// searching shows what a search with its usual settings found.
+func (c *camera) searching() {
+	plan, err := demo.Plan()
+	c.open(c.write("demonstration.yaml", plan, err))
+	c.key("ctrl+f")
+	c.opened()
+	c.accept()
+	c.settle(5 * time.Second) // the time searched shows while it goes on
+	c.take("search")
 }
