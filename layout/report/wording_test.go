@@ -112,3 +112,13 @@ func TestJointsLeftOutAreMentioned(t *testing.T) {
 		t.Errorf("%q", got)
 	}
 }
+
+func TestFigureOrNothing(t *testing.T) {
+	b := &book{}
+	if got := b.orNothing(1.2345, ""); got != "1.23" {
+		t.Errorf("%q", got)
+	}
+	if got := b.orNothing(0, ""); got != "" {
+		t.Errorf("%q", got)
+	}
+}
