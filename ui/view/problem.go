@@ -47,7 +47,7 @@ func (u Units) ProblemOf(unit, msg string) string {
 		return msg
 	}
 	msg = pairs.ReplaceAllStringFunc(msg, func(s string) string {
-		return "(" + oneFigure.ReplaceAllStringFunc(strings.Trim(s, "()"), func(n string) string { return u.figure(n, "mm") }) + ") in"
+		return "(" + oneFigure.ReplaceAllStringFunc(strings.Trim(s, "()"), func(n string) string { return u.figureTo(n, "mm", 0) }) + ") in"
 	})
 	if _, shown := u.Show(0, unit); shown == unit || strings.HasPrefix(msg, "has ") {
 		return unitless(u.Prose(msg))
@@ -100,14 +100,33 @@ func inWord(s string, from, to int) bool {
 	return strings.HasPrefix(next, "]") && strings.HasSuffix(s[:from], "[") || next != "" && isWord(rune(next[0]))
 }
 
-// figure writes one number given in a unit as it is in the one shown, without it.
-func (u Units) figure(n, unit string) string {
+// figure writes one number given in a unit as it is in the one shown, without it, with no more figures than it was stated with.
+func (u Units) figure(n, unit string) string { return u.figureTo(n, unit, statedDecimals(n)) }
+
+// figureTo writes one number as if it were stated with so many decimals.
+func (u Units) figureTo(n, unit string, stated int) string {
+	v, err := strconv.ParseFloat(n, 64)
+	if err != nil {
+		return n
+	}
+	x, shown := u.Show(v, unit)
+	return strconv.FormatFloat(x, 'f', proseDecimals(x, stated, shown), 64)
+}
+
+// doubt writes an uncertainty given in a unit to two figures of the one shown, without it.
+func (u Units) doubt(n, unit string) string {
 	v, err := strconv.ParseFloat(n, 64)
 	if err != nil {
 		return n
 	}
 	x, _ := u.Show(v, unit)
-	return strconv.FormatFloat(x, 'f', proseDecimals(x), 64)
+	return strconv.FormatFloat(x, 'f', twoFigures(x), 64)
+}
+
+// statedDecimals is how many decimals a number is stated with.
+func statedDecimals(n string) int {
+	_, decimals, _ := strings.Cut(n, ".")
+	return len(decimals)
 }
 
 // fieldNames are names of fields with their units in files.

@@ -17,13 +17,13 @@ import (
 func TestProblemsInInchesAndPounds(t *testing.T) {
 	for _, c := range []struct{ unit, in, want string }{
 		{"mm", "5080 is out of range; allowed is 0 to 2540 mm", "200 in is out of range; allowed is 0 to 100 in"},
-		{"kg", "-1 is out of range; allowed is 0 to 1000 kg", "-2.20 lb is out of range; allowed is 0 to 2205 lb"},
-		{"mm", "254 must lie above floor_mm, which is 508", "10.0 in must lie above floor, which is 20.0 in"},
-		{"mm", `at_mm[0]: 254 is on "rail 3" of box2, not m12`, `at[0]: 10.0 in is on "rail 3" of box2, not m12`},
+		{"kg", "-1 is out of range; allowed is 0 to 1000 kg", "-2.2 lb is out of range; allowed is 0 to 2205 lb"},
+		{"mm", "254 must lie above floor_mm, which is 508", "10 in must lie above floor, which is 20 in"},
+		{"mm", `at_mm[0]: 254 is on "rail 3" of box2, not m12`, `at[0]: 10 in is on "rail 3" of box2, not m12`},
 		{"mm", "has 2 entries; at least 3 wanted", "has 2 entries; at least 3 wanted"},
-		{"", "the edge from here crosses outer edge 4 near (254.00, -508.00)", "the edge from here crosses outer edge 4 near (10.0, -20.0) in"},
+		{"", "the edge from here crosses outer edge 4 near (254.00, -508.00)", "the edge from here crosses outer edge 4 near (10, -20) in"},
 		{"V", "400 is out of range; allowed is 0 to 100 V", "400 is out of range; allowed is 0 to 100 V"},
-		{"", "nothing is left of bay left2 at a clearance of 25.4 mm", "nothing is left of bay left2 at a clearance of 1.00 in"},
+		{"", "nothing is left of bay left2 at a clearance of 25.4 mm", "nothing is left of bay left2 at a clearance of 1 in"},
 	} {
 		if got := Imperial.ProblemOf(c.unit, c.in); got != c.want {
 			t.Errorf("%q\n gives %q\n want  %q", c.in, got, c.want)
