@@ -1,6 +1,10 @@
 package report
 
-import "stowbay/layout"
+import (
+	"math"
+
+	"stowbay/layout"
+)
 
 // units is how figures are shown: as the files hold them, or in inches and pounds.
 type units struct{ imperial bool }
@@ -67,9 +71,18 @@ func (u units) place(v float64) string {
 	return fixed(v, 1)
 }
 
-// reading is a reading's value with its uncertainty and unit.
+// reading is a reading's value with its uncertainty and unit. In inches and pounds the uncertainty has two figures.
 func (u units) reading(r layout.Reading) string {
+	if f, ok := customary[r.Unit]; ok && u.imperial && r.PlusMinus > 0 {
+		return trim(r.Value*f.by) + " ± " + twoFigures(r.PlusMinus*f.by) + " " + f.unit
+	}
 	r.Value, r.PlusMinus = u.value(r.Value, r.Unit), u.value(r.PlusMinus, r.Unit)
 	r.Unit = u.unit(r.Unit)
 	return Value(r)
+}
+
+// twoFigures is a positive number to two figures, as uncertainties are stated (JCGM 100:2008, 7.2.6: at most two significant
+// digits usually suffice).
+func twoFigures(v float64) string {
+	return fixed(v, min(max(1-int(math.Floor(math.Log10(v))), 0), 6))
 }
