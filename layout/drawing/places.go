@@ -83,7 +83,10 @@ func (p *pen) morePlaces(clear []r2.Rect) {
 	}
 	first := &p.o.Places[0]
 	w := wish{size: noteMM, role: p.placeTag(first).Role, ref: first.Ref, off: clear, tip: func(name r2.Point) r2.Point { return name }}
-	words := []string{fmt.Sprintf("%d, see the findings", left)}
+	words := []string{fmt.Sprintf("%d findings here", left)}
+	if left == 1 {
+		words[0] = "a finding here"
+	}
 	if len(p.noted) > 0 {
 		words = []string{fmt.Sprintf("and %d more, see the findings", left), fmt.Sprintf("and %d more", left)}
 	}

@@ -79,7 +79,7 @@ func TestNotesWithoutRoomAreCounted(t *testing.T) {
 		Places: []Place{{A: r3.Vector{X: c.X, Y: c.Y}, B: r3.Vector{X: c.X, Y: c.Y}, Text: strings.Repeat("a long note ", 40), Mark: Breached}}}
 	o.Within = r2.RectFromCenterSize(c, r2.Point{X: 3000, Y: 3000})
 	got := texts(PlanView.Draw(s, o))
-	if _, ok := got["3, see the findings"]; !ok {
+	if _, ok := got["3 findings here"]; !ok {
 		t.Errorf("texts %v", got)
 	}
 }
