@@ -115,7 +115,8 @@ func (l *Lock) createPlainly() error {
 const clearing = 10 * time.Second
 
 // clear takes away a mark that was left behind. Only one process at a time may do that, and looks again first: another
-// one may have cleared it and made its own mark meanwhile.
+// one may have cleared it and made its own mark meanwhile. Where there is no mark it takes none away: another one may be
+// making its own at this moment.
 func (l *Lock) clear() {
 	guard := l.path + ".clearing"
 	f, err := os.OpenFile(guard, os.O_WRONLY|os.O_CREATE|os.O_EXCL, 0o644)
@@ -128,9 +129,15 @@ func (l *Lock) clear() {
 	}
 	f.Close()
 	defer os.Remove(guard)
-	if _, left := leftBehind(l.path); left {
+	if data, err := os.ReadFile(l.path); err == nil && abandoned(data) {
 		os.Remove(l.path)
 	}
+}
+
+// abandoned tells whether the contents of a mark are of no process any more, or cannot be read as one.
+func abandoned(data []byte) bool {
+	var o Owner
+	return json.Unmarshal(data, &o) != nil || stale(o)
 }
 
 // leftBehind tells whether a mark is of no process any more, or cannot be read as one; else whose it is. A mark that is

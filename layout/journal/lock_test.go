@@ -100,7 +100,7 @@ func TestStaleLocks(t *testing.T) {
 }
 
 func TestOneOfManyGetsTheLock(t *testing.T) {
-	for range 20 {
+	for range 200 {
 		file := planFile(t)
 		if err := os.WriteFile(lockPath(file), []byte("{}"), 0o644); err != nil { // left behind
 			t.Fatal(err)
