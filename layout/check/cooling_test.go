@@ -8,23 +8,15 @@ import (
 	"stowbay/layout"
 	"stowbay/layout/check"
 	"stowbay/layout/cooling"
+	"stowbay/layout/demo"
 	"stowbay/vehicles"
 )
 
-// cooledVan is an invented van with two boxes of two plated modules each, a pump and a radiator.
+// cooledVan is the invented van with cooling, changed.
 func cooledVan(t *testing.T, change func(*layout.Plan, *layout.Arrangement)) *check.Evaluation {
 	t.Helper()
-	box := func(id string, x float64) *layout.Box {
-		b := &layout.Box{ID: id, At: vehicles.XYZ{x, -400, 200}, Levels: []vehicles.Level{{Outline: []vehicles.XY{{0, 0}, {700, 0}, {700, 800}, {0, 800}}, CeilingMM: 300}}}
-		for i, y := range []float64{20, 400} {
-			b.Modules = append(b.Modules, layout.Placement{ID: string(rune('a' + i)), Module: "lfp-590", At: vehicles.XYZ{40, y, 10}, Posture: vehicles.Flat})
-		}
-		return b
-	}
-	a := &layout.Arrangement{ID: "a", Name: "a", Boxes: []*layout.Box{box("one", 300), box("two", 1300)}}
-	a.Gear = []layout.PlacedGear{{ID: "pump", Gear: "pump-20", At: vehicles.XYZ{0, 0, 500}}, {ID: "radiator", Gear: "radiator-6k", At: vehicles.XYZ{-700, 0, 400}}}
-	p := &layout.Plan{Format: 1, Name: "p", Donor: "van-rear-engine", Arrangements: []*layout.Arrangement{a}}
-	p.Settings.Electric.ContinuousA = 150
+	p := demo.Cooled()
+	a := p.Arrangements[0]
 	if change != nil {
 		change(p, a)
 	}

@@ -10,9 +10,9 @@ import (
 	"testing"
 
 	"stowbay/layout"
+	"stowbay/layout/demo"
 	"stowbay/layout/goldentest"
 	"stowbay/layout/report"
-	"stowbay/vehicles"
 )
 
 var (
@@ -43,20 +43,10 @@ func measures(text string) []string {
 	return out
 }
 
-// cooled is an invented van with two boxes of two plated modules each, a pump and a radiator.
+// cooled is the invented van with cooling, its boxes in two branches.
 func cooled() *layout.Plan {
-	box := func(id string, x float64) *layout.Box {
-		b := &layout.Box{ID: id, At: vehicles.XYZ{x, -400, 200}, Levels: []vehicles.Level{{Outline: []vehicles.XY{{0, 0}, {700, 0}, {700, 800}, {0, 800}}, CeilingMM: 300}}}
-		for i, y := range []float64{20, 400} {
-			b.Modules = append(b.Modules, layout.Placement{ID: string(rune('a' + i)), Module: "lfp-590", At: vehicles.XYZ{40, y, 10}, Posture: vehicles.Flat})
-		}
-		return b
-	}
-	a := &layout.Arrangement{ID: "a", Name: "a", Boxes: []*layout.Box{box("one", 300), box("two", 1300)}}
-	a.Gear = []layout.PlacedGear{{ID: "pump", Gear: "pump-20", At: vehicles.XYZ{0, 0, 500}}, {ID: "radiator", Gear: "radiator-6k", At: vehicles.XYZ{-700, 0, 400}}}
-	a.Loop.Branches = []layout.LoopBranch{{ID: "f", Boxes: []string{"one"}, Modules: "parallel"}, {ID: "r", Boxes: []string{"two"}}}
-	p := &layout.Plan{Format: 1, Name: "p", Donor: "van-rear-engine", Arrangements: []*layout.Arrangement{a}}
-	p.Settings.Electric.ContinuousA = 150
+	p := demo.Cooled()
+	p.Arrangements[0].Loop.Branches = []layout.LoopBranch{{ID: "f", Boxes: []string{"one"}, Modules: "parallel"}, {ID: "r", Boxes: []string{"two"}}}
 	return p
 }
 
