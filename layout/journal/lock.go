@@ -129,23 +129,27 @@ func (l *Lock) clear() {
 	}
 	f.Close()
 	defer os.Remove(guard)
-	if data, err := os.ReadFile(l.path); err == nil && abandoned(data) {
-		os.Remove(l.path)
+	if data, err := os.ReadFile(l.path); err == nil {
+		if _, left := abandoned(data); left {
+			os.Remove(l.path)
+		}
 	}
-}
-
-// abandoned tells whether the contents of a mark are of no process any more, or cannot be read as one.
-func abandoned(data []byte) bool {
-	var o Owner
-	return json.Unmarshal(data, &o) != nil || stale(o)
 }
 
 // leftBehind tells whether a mark is of no process any more, or cannot be read as one; else whose it is. A mark that is
 // not there counts as left behind.
 func leftBehind(path string) (Owner, bool) {
-	var o Owner
 	data, err := os.ReadFile(path)
-	if err != nil || json.Unmarshal(data, &o) != nil {
+	if err != nil {
+		return Owner{}, true
+	}
+	return abandoned(data)
+}
+
+// abandoned is leftBehind for the contents of a mark.
+func abandoned(data []byte) (Owner, bool) {
+	var o Owner
+	if json.Unmarshal(data, &o) != nil {
 		return Owner{}, true
 	}
 	return o, stale(o)
