@@ -8,7 +8,6 @@ import (
 	"fyne.io/fyne/v2/container"
 	"fyne.io/fyne/v2/dialog"
 	"fyne.io/fyne/v2/widget"
-	"github.com/golang/geo/r2"
 
 	"stowbay/layout"
 	"stowbay/layout/demo"
@@ -56,7 +55,7 @@ func (p *preview) Tapped(e *fyne.PointEvent) {
 	if p.picked == nil || p.list == nil || p.cam.W == 0 {
 		return
 	}
-	at := p.cam.ToMM(r2.Point{X: float64(e.Position.X) * p.scale, Y: float64(e.Position.Y) * p.scale})
+	at := p.cam.ToMM(p.px(e.Position))
 	if ref := p.list.SpotAt(at, hitPx*p.scale/p.cam.Scale); ref != "" {
 		p.picked(ref)
 	}

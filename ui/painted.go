@@ -45,6 +45,11 @@ func (p *painted) generate(w, h int) image.Image {
 	return p.img
 }
 
+// px is where a place of the widget lies in the picture, in pixels.
+func (p *painted) px(pos fyne.Position) r2.Point {
+	return r2.Point{X: float64(pos.X) * p.scale, Y: float64(pos.Y) * p.scale}
+}
+
 // repaint has the picture painted again before the next frame.
 func (p *painted) repaint() { canvas.Refresh(p.raster) }
 

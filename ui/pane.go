@@ -116,7 +116,7 @@ func (p *pane) nameScale() float64 {
 
 // toMM turns a place in the widget into one in the view's plane.
 func (p *pane) toMM(pos fyne.Position) r2.Point {
-	return p.cam.ToMM(r2.Point{X: float64(pos.X) * p.scale, Y: float64(pos.Y) * p.scale})
+	return p.cam.ToMM(p.px(pos))
 }
 
 // hitPx is how near to a thing in units of the screen counts as on it.
@@ -195,7 +195,7 @@ func (p *pane) follow(pos fyne.Position) {
 }
 
 func (p *pane) pan(by fyne.Position) {
-	p.cam = p.cam.Panned(r2.Point{X: float64(by.X) * p.scale, Y: float64(by.Y) * p.scale})
+	p.cam = p.cam.Panned(p.px(by))
 	p.w.link(p)
 	p.repaint()
 }
@@ -262,7 +262,7 @@ func (p *pane) Scrolled(e *fyne.ScrollEvent) {
 }
 
 func (p *pane) zoom(at fyne.Position, factor float64) {
-	p.cam = p.cam.Zoomed(r2.Point{X: float64(at.X) * p.scale, Y: float64(at.Y) * p.scale}, factor)
+	p.cam = p.cam.Zoomed(p.px(at), factor)
 	p.w.link(p)
 	p.repaint()
 }

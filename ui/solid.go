@@ -104,7 +104,7 @@ func (s *solid) under(pos fyne.Position) string {
 	if s.cam.Scale == 0 {
 		return ""
 	}
-	at := s.cam.ToMM(r2.Point{X: float64(pos.X) * s.scale, Y: float64(pos.Y) * s.scale})
+	at := s.cam.ToMM(s.px(pos))
 	return view.SolidTop(s.w.model.Scene(), s.eye(), at)
 }
 
