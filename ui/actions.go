@@ -168,7 +168,7 @@ func (w *Window) beside(refs []string) r3.Vector {
 func (w *Window) copies(label string, refs []string, by []r3.Vector) {
 	var made []string
 	err := w.model.Do(func(p *layout.Plan, a string) (e layout.Edit, err error) {
-		e, made, err = view.Copies(p, w.model.Library(), a, label, refs, by)
+		e, made, err = view.Copies(p, w.model.Library(), a, label, view.CopiesOf(refs, by))
 		return e, err
 	})
 	if err == nil {

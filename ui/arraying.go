@@ -21,6 +21,7 @@ type arrayPanel struct {
 	gaps    [3]*field
 	ways    [3]*choice
 	lines   *widget.Label
+	only    *tickBox
 	enter   *push
 	before  int // the pane that was in front
 	filling bool
@@ -43,13 +44,14 @@ func newArrayPanel(w *Window) *arrayPanel {
 	}
 	p.lines = widget.NewLabel("")
 	p.lines.Wrapping = fyne.TextWrapWord
+	p.only = newTickBox("Only those that fit", p.setOnly)
 	p.enter = newPush("Put them in", func() { p.confirm() })
 	p.enter.Importance = widget.HighImportance
 	leave := newPush("Cancel", p.leave)
 	head := widget.NewLabel("Rows and columns of what is picked")
 	head.TextStyle.Bold = true
 	head.Wrapping = fyne.TextWrapWord
-	body := container.NewVBox(head, rows, container.NewGridWithColumns(2, leave, p.enter), p.lines)
+	body := container.NewVBox(head, rows, p.only, container.NewGridWithColumns(2, leave, p.enter), p.lines)
 	p.root = container.NewStack(container.NewVScroll(container.NewPadded(body)))
 	return p
 }
@@ -100,6 +102,7 @@ func (p *arrayPanel) begin() {
 		p.gaps[i].SetText(label(gap))
 		p.ways[i].SetSelectedIndex(0)
 	}
+	p.only.SetChecked(t.Only())
 	p.filling = false
 	if p.w.left.front != arrayPane {
 		p.before = p.w.left.front
@@ -107,6 +110,14 @@ func (p *arrayPanel) begin() {
 	p.w.showLeft(arrayPane)
 	p.show()
 	p.w.win.Canvas().Focus(p.counts[0])
+}
+
+// setOnly says whether copies that do not fit are left out.
+func (p *arrayPanel) setOnly(on bool) {
+	if t := p.tool(); t != nil && !p.filling {
+		t.SetOnly(on)
+		p.show()
+	}
 }
 
 // wish reads what is typed.
@@ -172,6 +183,9 @@ func (p *arrayPanel) changed(what view.What) {
 	case what == view.TheReadings:
 		p.tell(t, nil)
 		p.w.repaintViews()
+		if t.Asked() {
+			p.confirm()
+		}
 	case what&view.ThePlan != 0 && !p.w.model.Previewing() && !t.Again():
 		p.leave()
 	}

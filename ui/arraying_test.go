@@ -44,6 +44,21 @@ func TestRowsAndColumnsAtTheLeft(t *testing.T) {
 	if _, ok := w.model.Tool().(*view.Select); !ok {
 		t.Error("Escape leaves the array in hand")
 	}
+	across := func(only bool) int {
+		w.Do("array")
+		p.only.SetChecked(only)
+		typed(p.counts[0], "1")
+		typed(p.counts[1], "20")
+		pressed(p.counts[1], fyne.KeyReturn)
+		n := w.model.Scene().Count()
+		w.Do("undo")
+		w.model.Pick("mid/m1")
+		return n
+	}
+	// The box is 800 mm wide, the first module 152 mm and 100 mm from one side: of 20 across 4 stand within it.
+	if some, all := across(true), across(false); some != 1+4 || all != 1+20 {
+		t.Errorf("of 20 across %d are put in where only those that fit are wanted, %d where all are", some-1, all-1)
+	}
 	w.Do("array")
 	typed(p.counts[0], "1")
 	c.FocusNext()
@@ -52,6 +67,9 @@ func TestRowsAndColumnsAtTheLeft(t *testing.T) {
 	}
 	typed(p.counts[1], "2")
 	typed(p.gaps[1], "2*10+4")
+	if !p.only.Checked {
+		t.Error("an array begins with what does not fit")
+	}
 	pressed(p.gaps[1], fyne.KeyReturn)
 	if w.model.Scene().Count() != 3 || w.left.front != was || !w.model.Document().CanUndo() {
 		t.Errorf("%d modules after Return, pane %d in front", w.model.Scene().Count(), w.left.front)

@@ -26,7 +26,7 @@ func testWindow(t *testing.T) (*Window, string) {
 	b := &layout.Box{ID: "mid", At: vehicles.XYZ{600, -400, 250}, Levels: []vehicles.Level{{
 		Outline: []vehicles.XY{{0, 0}, {1400, 0}, {1400, 800}, {0, 800}}, CeilingMM: 200}}}
 	for i, x := range []float64{100, 900} {
-		b.Modules = append(b.Modules, layout.Placement{ID: []string{"m1", "m2"}[i], Module: "nmc-355", Posture: vehicles.Flat, At: vehicles.XYZ{x, 100, 2}})
+		b.Modules = append(b.Modules, layout.Placement{ID: []string{"m1", "m2"}[i], Module: "nmc-355", Posture: vehicles.Flat, At: vehicles.XYZ{x, 100, 1.5}})
 	}
 	p.Arrangements[0].Boxes = []*layout.Box{b}
 	if err := layout.Save(path, p); err != nil {

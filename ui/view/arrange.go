@@ -79,21 +79,33 @@ func TakenIn(a *layout.Arrangement) func(string) bool {
 	}
 }
 
-// Copies gives the edit that repeats the things picked, once for each shift in mm in the vehicle's frame, and the
-// references of the new ones once it is made. Copies are not locked.
-func Copies(p *layout.Plan, lib *vehicles.Library, arrangement, label string, refs []string, by []r3.Vector) (layout.Edit, []string, error) {
+// Copy is a thing to repeat, and how far from it the new one stands, mm in the vehicle's frame.
+type Copy struct {
+	Ref string
+	By  r3.Vector
+}
+
+// CopiesOf are the copies of things at each shift; what is in a box that is among them goes with the box.
+func CopiesOf(refs []string, by []r3.Vector) []Copy {
+	var out []Copy
+	for _, d := range by {
+		for _, ref := range refs {
+			if box, inner := Split(ref); inner == "" || !slices.Contains(refs, box) {
+				out = append(out, Copy{ref, d})
+			}
+		}
+	}
+	return out
+}
+
+// Copies gives the edit that puts in copies, and the references of the new things once it is made. Copies are not locked.
+func Copies(p *layout.Plan, lib *vehicles.Library, arrangement, label string, copies []Copy) (layout.Edit, []string, error) {
 	var made []string
 	edit, err := layout.Change(p, arrangement, label, func(a *layout.Arrangement) error {
 		e := newEditor(a, lib)
-		for _, d := range by {
-			for _, ref := range refs {
-				box, inner := Split(ref)
-				if inner != "" && slices.Contains(refs, box) {
-					continue
-				}
-				if id := e.copyOne(ref, d); id != "" {
-					made = append(made, id)
-				}
+		for _, c := range copies {
+			if id := e.copyOne(c.Ref, c.By); id != "" {
+				made = append(made, id)
 			}
 		}
 		return nil

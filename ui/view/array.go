@@ -35,15 +35,18 @@ type Array struct {
 	refs []string
 	size r3.Vector // of what is picked, mm
 	wish ArrayWish
-	made []string // the references that the copies shown have
+	made []string // the references that the copies shown have, in their order
+	only bool     // copies that do not fit are left out
+	asks bool     // to be confirmed as soon as it is known what fits
 	busy bool     // something of it is being shown or hidden
 	over bool     // confirmed or given up
 }
 
 // NewArray returns the tool that repeats what is picked, and a wish to begin with: two along the vehicle, with the gaps
-// that their makers ask for. It is an error where nothing is picked that can be repeated.
+// that their makers ask for. It leaves out copies that do not fit. It is an error where nothing is picked that can be
+// repeated.
 func NewArray(m *Model) (*Array, ArrayWish, error) {
-	t := &Array{m: m, refs: m.repeatable()}
+	t := &Array{m: m, refs: m.repeatable(), only: true}
 	if len(t.refs) == 0 {
 		return nil, ArrayWish{}, errors.New("pick modules, gear or boxes first: they can be repeated in rows and columns")
 	}
@@ -105,11 +108,11 @@ func (t *Array) Set(w ArrayWish) error {
 	if t.over {
 		return nil
 	}
-	t.busy = true
+	t.busy, t.asks = true, false
 	err := t.possible(w)
 	if err == nil {
 		t.wish = w
-		err = t.m.Preview(t.act)
+		err = t.m.Preview(t.put(t.copies()))
 	}
 	if err != nil {
 		t.Hide()
@@ -168,13 +171,45 @@ func (t *Array) shifts() []r3.Vector {
 	return Rows(n[0], n[1], n[2], r3.Vector{X: pitch[0], Y: pitch[1], Z: pitch[2]})
 }
 
-func (t *Array) act(p *layout.Plan, a string) (e layout.Edit, err error) {
-	e, t.made, err = Copies(p, t.m.Library(), a, "Rows and columns of "+t.m.Things(t.refs), t.refs, t.shifts())
-	return e, err
+// copies are all that is asked for.
+func (t *Array) copies() []Copy { return CopiesOf(t.refs, t.shifts()) }
+
+// fitting are the copies that are left where those that do not fit are left out.
+func (t *Array) fitting() []Copy {
+	bad := t.Misfits()
+	var out []Copy
+	for i, c := range t.copies() {
+		if len(bad[t.made[i]]) == 0 {
+			out = append(out, c)
+		}
+	}
+	return out
 }
 
-// Ready reports whether there is something to put in.
-func (t *Array) Ready() bool { return !t.over && t.m.preview && len(t.made) > 0 }
+// put is the edit that puts in copies.
+func (t *Array) put(copies []Copy) Act {
+	return func(p *layout.Plan, a string) (e layout.Edit, err error) {
+		e, t.made, err = Copies(p, t.m.Library(), a, "Rows and columns of "+t.m.Things(t.refs), copies)
+		return e, err
+	}
+}
+
+// Only reports whether copies that do not fit are left out.
+func (t *Array) Only() bool { return t.only }
+
+// SetOnly says whether copies that do not fit are left out.
+func (t *Array) SetOnly(on bool) { t.only = on }
+
+// Ready reports whether there is something to put in, as far as it is known what fits.
+func (t *Array) Ready() bool {
+	if t.over || !t.m.preview || len(t.made) == 0 {
+		return false
+	}
+	return !t.only || !t.Current() || len(t.Misfits()) < len(t.made)
+}
+
+// Asked reports whether it was confirmed before it was known what fits, which is known now.
+func (t *Array) Asked() bool { return t.asks && t.Current() }
 
 // Current reports whether the findings shown are those of the wish shown.
 func (t *Array) Current() bool { return t.m.preview && t.m.eval.Plan == t.m.plan }
@@ -215,7 +250,7 @@ func (t *Array) Lines() []string {
 	if len(bad) == 0 {
 		return []string{fmt.Sprintf("%d more: all of them fit.", n)}
 	}
-	out := []string{fmt.Sprintf("%d more: %d fit, %d would not. Those are crossed out in the views.", n, n-len(bad), len(bad))}
+	out := []string{fmt.Sprintf("%d more: %d fit, %d would not. Those are crossed out in the views%s.", n, n-len(bad), len(bad), t.fate())}
 	for _, ref := range t.made {
 		if fs := bad[ref]; len(fs) > 0 && len(out) <= mostReasons {
 			out = append(out, t.m.Units().Prose(fs[0].Text))
@@ -224,13 +259,30 @@ func (t *Array) Lines() []string {
 	return out
 }
 
-// Enter puts the copies into the plan as one step and picks them.
+// fate says what becomes of copies that do not fit.
+func (t *Array) fate() string {
+	if t.only {
+		return " and left out"
+	}
+	return ""
+}
+
+// Enter puts the copies into the plan as one step and picks them. While it is not known yet what fits and the rest is to be
+// left out, it only notes that this was asked; see [Array.Asked].
 func (t *Array) Enter() error {
 	if !t.Ready() {
 		return nil
 	}
+	copies := t.copies()
+	if t.only {
+		if !t.Current() {
+			t.asks = true
+			return nil
+		}
+		copies = t.fitting()
+	}
 	t.over = true
-	err := t.m.Do(t.act)
+	err := t.m.Do(t.put(copies))
 	if err == nil {
 		t.m.Pick(t.made...)
 	}

@@ -89,6 +89,7 @@ func TestArrayLeavesNoTrace(t *testing.T) {
 func TestArrayIsOneStep(t *testing.T) {
 	m, a, w := arrayModel(t)
 	w.Count, w.GapMM, w.Back = [3]int{3, 2, 1}, [3]float64{10, 8, 0}, [3]bool{false, true, false}
+	a.SetOnly(false)
 	if err := a.Set(w); err != nil {
 		t.Fatal(err)
 	}
@@ -111,6 +112,70 @@ func TestArrayIsOneStep(t *testing.T) {
 	_ = m.Undo()
 	if m.Scene().Count() != 1 {
 		t.Errorf("%d modules after undo", m.Scene().Count())
+	}
+}
+
+// Of ten by eleven, nine by ten fit beside the walls; the others are left out unless they are wanted all the same.
+func TestArrayLeavesOutWhatDoesNotFit(t *testing.T) {
+	for only, want := range map[bool]int{true: 90, false: 110} {
+		m, a, w := arrayModel(t)
+		w.Count = [3]int{10, 11, 1}
+		a.SetOnly(only)
+		if err := a.Set(w); err != nil {
+			t.Fatal(err)
+		}
+		if left := strings.Contains(a.Lines()[0], "left out"); left != only {
+			t.Errorf("it says %q", a.Lines()[0])
+		}
+		if err := a.Enter(); err != nil {
+			t.Fatal(err)
+		}
+		if m.Scene().Count() != want || m.Selection.Len() != want-1 {
+			t.Errorf("only what fits %v: %d modules, %d picked, want %d", only, m.Scene().Count(), m.Selection.Len(), want)
+		}
+		inside := true
+		for _, p := range m.Arrangement().Boxes[0].Modules {
+			inside = inside && p.At[0] <= 20+8*106 && p.At[1] <= 20+9*54
+		}
+		if inside != only {
+			t.Errorf("only what fits %v: all inside %v", only, inside)
+		}
+	}
+}
+
+// Where nothing fits there is nothing to confirm, unless it is wanted all the same.
+func TestArrayWhereNothingFits(t *testing.T) {
+	_, a, w := arrayModel(t)
+	w.GapMM[0] = 900
+	if err := a.Set(w); err != nil {
+		t.Fatal(err)
+	}
+	if a.Ready() {
+		t.Errorf("it can be confirmed though %q", a.Lines()[0])
+	}
+	if a.SetOnly(false); !a.Ready() {
+		t.Error("it cannot be put in all the same")
+	}
+}
+
+// Confirmed before it is known what fits, it waits for that.
+func TestArrayConfirmedEarly(t *testing.T) {
+	m, a, w := arrayModel(t)
+	var later func() func()
+	m.Background = func(work func() func()) { later = work }
+	w.Count = [3]int{10, 1, 1}
+	if err := a.Set(w); err != nil {
+		t.Fatal(err)
+	}
+	if err := a.Enter(); err != nil || a.Over() || a.Asked() || m.Document().CanUndo() {
+		t.Fatal("it did not wait")
+	}
+	later()()
+	if !a.Asked() {
+		t.Fatal("it forgot that it was confirmed")
+	}
+	if err := a.Enter(); err != nil || m.Scene().Count() != 9 {
+		t.Errorf("%d modules, %v", m.Scene().Count(), err)
 	}
 }
 

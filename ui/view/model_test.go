@@ -216,7 +216,7 @@ func TestCopies(t *testing.T) {
 	copies := func(refs []string, by []r3.Vector) {
 		t.Helper()
 		err := m.Do(func(p *layout.Plan, a string) (e layout.Edit, err error) {
-			e, made, err = Copies(p, m.Library(), a, "Rows and columns", refs, by)
+			e, made, err = Copies(p, m.Library(), a, "Rows and columns", CopiesOf(refs, by))
 			return e, err
 		})
 		if err != nil {
