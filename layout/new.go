@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -27,12 +28,11 @@ func FreshID(prefix string, taken func(id string) bool) string {
 // BoxID returns an id for a box that fills a bay of the arrangement: the bay's with "-box" behind it, and a number where that
 // is taken. It is never the bay's own, so that a reference says which of the two is meant.
 func (a *Arrangement) BoxID(bay string) string {
-	taken := func(id string) bool { return a.Taken(id) || a.Bay(id) != nil }
 	id := idPrefix(bay) + "-box"
-	if !taken(id) {
+	if !a.Named(id) {
 		return id
 	}
-	return FreshID(id+"-", taken)
+	return FreshID(id+"-", a.Named)
 }
 
 func idPrefix(s string) string {
@@ -50,6 +50,11 @@ func idPrefix(s string) string {
 
 // Taken tells whether a box or a piece of gear outside the boxes is called by the id.
 func (a *Arrangement) Taken(id string) bool { return a.Box(id) != nil || gearIndex(a.Gear, id) >= 0 }
+
+// Named tells whether anything beside the contents of boxes is called by the id: a box, gear, a bay or a keep-out.
+func (a *Arrangement) Named(id string) bool {
+	return a.Taken(id) || a.Bay(id) != nil || slices.ContainsFunc(a.KeepOuts, func(k vehicles.KeepOut) bool { return k.ID == id })
+}
 
 // Taken tells whether a module or a piece of gear in the box is called by the id.
 func (b *Box) Taken(id string) bool { return b.Placement(id) >= 0 || b.GearIndex(id) >= 0 }

@@ -144,7 +144,7 @@ func (w *Window) numberItem(text string, e *field, unit string) *widget.FormItem
 }
 
 func (w *Window) addBay(d drawn) {
-	id := layout.FreshID("bay", view.TakenIn(w.model.Arrangement()))
+	id := layout.FreshID("bay", w.model.Arrangement().Named)
 	bay := vehicles.Bay{ID: id, Name: d.name, Levels: []vehicles.Level{{Outline: d.outline(), FloorMM: d.floor, CeilingMM: d.ceiling}}, ClearanceMM: 10}
 	if w.model.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return layout.PutBay(p, a, bay) }) == nil {
 		w.model.Pick(id)
@@ -152,7 +152,7 @@ func (w *Window) addBay(d drawn) {
 }
 
 func (w *Window) addKeepOut(d drawn) {
-	id := layout.FreshID("keep-out-", view.TakenIn(w.model.Arrangement()))
+	id := layout.FreshID("keep-out-", w.model.Arrangement().Named)
 	k := vehicles.KeepOut{ID: id, Name: d.name, Kind: "fixed", Outline: d.outline(), FloorMM: d.floor, CeilingMM: d.ceiling}
 	if w.model.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return layout.PutKeepOut(p, a, k) }) == nil {
 		w.model.Pick(id)
@@ -161,7 +161,7 @@ func (w *Window) addKeepOut(d drawn) {
 
 // addBox puts in a box with its origin at the least corner of its outline.
 func (w *Window) addBox(d drawn) {
-	id := layout.FreshID("box", view.TakenIn(w.model.Arrangement()))
+	id := layout.FreshID("box", w.model.Arrangement().Named)
 	lo := r2.RectFromPoints(d.points...).Lo()
 	out := d.outline()
 	for i := range out {

@@ -37,23 +37,11 @@ func (p *pen) balance(s *layout.Scene) {
 // bodyExtents are the places of modules and gear, which names that need not be there keep off.
 func (p *pen) bodyExtents(s *layout.Scene) []r2.Rect {
 	out := make([]r2.Rect, 0, s.Count()+len(s.Gear))
-	for _, b := range s.Boxes {
-		if p.o.on(LayerModules) {
-			for _, m := range b.Modules {
-				out = append(out, p.prismExtent(m.Prism))
-			}
+	eachBody(s, func(l Layer, _ string, b *geometry.Prism) {
+		if p.o.on(l) {
+			out = append(out, p.prismExtent(*b))
 		}
-		if p.o.on(LayerGear) {
-			for _, g := range b.Gear {
-				out = append(out, p.prismExtent(g.Prism))
-			}
-		}
-	}
-	if p.o.on(LayerGear) {
-		for _, g := range s.Gear {
-			out = append(out, p.prismExtent(g.Prism))
-		}
-	}
+	})
 	return out
 }
 

@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"stowbay/geometry"
 	"stowbay/layout"
 )
 
@@ -124,15 +125,9 @@ func (p *pen) selectedExtents(s *layout.Scene) []r2.Rect {
 	if len(p.o.Marks) == 0 || len(p.o.Places) == 0 {
 		return nil
 	}
-	s.Bodies(func(_ *layout.BoxScene, b *layout.Body) { add(b.ID, p.prismExtent(b.Prism)) })
 	for _, b := range s.Boxes {
 		add(b.Box.ID, p.spaceExtent(b.Outer))
-		for _, g := range b.Gear {
-			add(g.ID, p.prismExtent(g.Prism))
-		}
 	}
-	for _, g := range s.Gear {
-		add(g.ID, p.prismExtent(g.Prism))
-	}
+	eachBody(s, func(_ Layer, ref string, b *geometry.Prism) { add(ref, p.prismExtent(*b)) })
 	return out
 }

@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"stowbay/geometry"
 	"stowbay/layout"
 )
 
@@ -70,23 +71,27 @@ func (p *pen) moveTexts(first, after int, d r2.Point) {
 }
 
 // bodyExtent is what the module or gear with a reference covers in the view.
-func (p *pen) bodyExtent(s *layout.Scene, ref string) r2.Rect {
+func (p *pen) bodyExtent(s *layout.Scene, of string) r2.Rect {
+	out := r2.EmptyRect()
+	eachBody(s, func(_ Layer, ref string, b *geometry.Prism) {
+		if ref == of {
+			out = p.prismExtent(*b)
+		}
+	})
+	return out
+}
+
+// eachBody calls f with the layer, the reference and the body of each module and each piece of gear.
+func eachBody(s *layout.Scene, f func(l Layer, ref string, b *geometry.Prism)) {
 	for _, b := range s.Boxes {
 		for _, m := range b.Modules {
-			if m.ID == ref {
-				return p.prismExtent(m.Prism)
-			}
+			f(LayerModules, m.ID, &m.Prism)
 		}
 		for _, g := range b.Gear {
-			if g.ID == ref {
-				return p.prismExtent(g.Prism)
-			}
+			f(LayerGear, g.ID, &g.Prism)
 		}
 	}
 	for _, g := range s.Gear {
-		if g.ID == ref {
-			return p.prismExtent(g.Prism)
-		}
+		f(LayerGear, g.ID, &g.Prism)
 	}
-	return r2.EmptyRect()
 }

@@ -71,14 +71,6 @@ func stem(id string) string {
 	return s
 }
 
-// TakenIn reports whether an id is in use at the top of an arrangement.
-func TakenIn(a *layout.Arrangement) func(string) bool {
-	return func(id string) bool {
-		return a.Taken(id) || a.Bay(id) != nil ||
-			slices.ContainsFunc(a.KeepOuts, func(k vehicles.KeepOut) bool { return k.ID == id })
-	}
-}
-
 // Copy is a thing to repeat, and how far from it the new one stands, mm in the vehicle's frame.
 type Copy struct {
 	Ref string
@@ -146,14 +138,14 @@ func (e *editor) copyOne(ref string, by r3.Vector) string {
 	if g := e.looseGear(ref); g != nil {
 		c := *g
 		c.At, c.Locked = shifted(c.At, by), false
-		c.ID = layout.FreshID(stem(c.ID), TakenIn(e.out))
+		c.ID = layout.FreshID(stem(c.ID), e.out.Named)
 		e.out.Gear = append(e.out.Gear, c)
 		return c.ID
 	}
 	if b := e.out.Box(ref); b != nil {
 		c := *b
 		c.At, c.Locked = shifted(c.At, by), false
-		c.ID = layout.FreshID(stem(c.ID), TakenIn(e.out))
+		c.ID = layout.FreshID(stem(c.ID), e.out.Named)
 		if c.Name != "" {
 			c.Name += " (copy)"
 		}
@@ -207,7 +199,7 @@ func (e *editor) addGear(box, gear string, at r2.Point, z float64) string {
 		b.Gear = append(b.Gear, placed)
 		return b.ID + "/" + placed.ID
 	}
-	placed.ID = layout.FreshID(stem(gear)+"-", TakenIn(e.out))
+	placed.ID = layout.FreshID(stem(gear)+"-", e.out.Named)
 	placed.At = shifted(vehicles.XYZ{at.X, at.Y, z}, half.Mul(-1))
 	e.out.Gear = append(e.out.Gear, placed)
 	return placed.ID

@@ -243,8 +243,8 @@ func (c *Clip) putSurvey(a *layout.Arrangement) (made []string) {
 
 // freshFor is an id as it is, or the next one where it is taken.
 func freshFor(a *layout.Arrangement, id string) string {
-	if taken := TakenIn(a); taken(id) {
-		return layout.FreshID(stem(id), taken)
+	if a.Named(id) {
+		return layout.FreshID(stem(id), a.Named)
 	}
 	return id
 }
