@@ -3,6 +3,8 @@ package packing
 import (
 	"math"
 	"slices"
+
+	"gonum.org/v1/gonum/mat"
 )
 
 // Postures of several heights share a box in many ways, and one sum seldom bounds
@@ -216,12 +218,13 @@ func shareCorners(rises []int64, height int64) [][]float64 {
 		rows = append(rows, row)
 	}
 	choose(len(rows), n, func(pick []int) {
-		system := make([][]float64, n)
+		of, full, u := mat.NewDense(n, n, nil), mat.NewVecDense(n, nil), mat.NewVecDense(n, nil)
 		for i, p := range pick {
-			system[i] = slices.Clone(rows[p])
+			of.SetRow(i, rows[p][:n])
+			full.SetVec(i, rows[p][n])
 		}
-		if u, ok := solved3(system); ok && validShares(u, stacks) {
-			out = append(out, u)
+		if u.SolveVec(of, full) == nil && validShares(u.RawVector().Data, stacks) {
+			out = append(out, u.RawVector().Data)
 		}
 	})
 	return undominated(out)
@@ -266,37 +269,6 @@ func choose(n, k int, f func([]int)) {
 		}
 	}
 	from(0)
-}
-
-// solved3 solves a small system of rows a x = b, b last in each; ok is false where it
-// has no one solution.
-func solved3(rows [][]float64) (x []float64, ok bool) {
-	n := len(rows)
-	for c := range n {
-		p := c
-		for r := c; r < n; r++ {
-			if math.Abs(rows[r][c]) > math.Abs(rows[p][c]) {
-				p = r
-			}
-		}
-		if math.Abs(rows[p][c]) < 1e-9 {
-			return nil, false
-		}
-		rows[c], rows[p] = rows[p], rows[c]
-		for r := range n {
-			if r == c {
-				continue
-			}
-			f := rows[r][c] / rows[c][c]
-			for j := c; j <= n; j++ {
-				rows[r][j] -= f * rows[c][j]
-			}
-		}
-	}
-	for c := range n {
-		x = append(x, rows[c][n]/rows[c][c])
-	}
-	return x, true
 }
 
 // validShares reports whether shares are, and makes up for rounding.

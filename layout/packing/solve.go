@@ -237,6 +237,8 @@ func (s *session) finish(res *Result) {
 	case met:
 		res.Argument = fmt.Sprintf("the target of %d is met", s.p.Target)
 		res.Reason = res.Argument
+	case res.Proved && res.Count == 0:
+		res.Argument = "no module fits, which is proved: " + why
 	case res.Proved:
 		res.Argument = fmt.Sprintf("%d fit; %d is proved impossible: %s", res.Count, res.Count+1, why)
 	case res.Layered && res.Count == res.LayeredBound:

@@ -37,6 +37,15 @@ func TestOneUprightPostureStacks(t *testing.T) {
 	wantCount(t, mustSolve(t, p), 12, true)
 }
 
+// A module wider than the bay: nothing fits, and the sentence says so rather than count.
+func TestNothingFits(t *testing.T) {
+	res := mustSolve(t, oneBay(Region{Outline: rectangle(0, 0, 620, 140)}, Posture{Name: "flat", LengthMM: 300, WidthMM: 150, HeightMM: 100}))
+	wantCount(t, res, 0, true)
+	if !strings.HasPrefix(res.Argument, "no module fits, which is proved: ") {
+		t.Errorf("it says %q", res.Argument)
+	}
+}
+
 func TestLayersOfTwoHeights(t *testing.T) {
 	// Under 260 mm stand one layer 150 high and one 100 high; on edge (150 high,
 	// 100 wide) six fit, flat (100 high, 150 wide) four.
