@@ -39,7 +39,7 @@ func TestColumnsAgainstCBC(t *testing.T) {
 		}
 	}
 	t.Logf("of %d bays %d packed and %d closed", all, found, refuted)
-	if refuted < all/2 {
+	if all < 10 || refuted < all/2 {
 		t.Errorf("only %d of %d closed", refuted, all)
 	}
 }

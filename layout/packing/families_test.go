@@ -3,6 +3,7 @@ package packing
 import (
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 )
 
@@ -62,4 +63,35 @@ func TestFamiliesCoverWhatTheyLoad(t *testing.T) {
 
 func inRect(r rect, p vec) bool {
 	return r.lo.x <= p.x && p.x < r.hi.x && r.lo.y <= p.y && p.y < r.hi.y
+}
+
+// Whether open rectangles cover an open one is asked at every point of a lattice four times as fine as their corners, on the
+// lines through the corners and between them: open rectangles that only touch leave the line between them uncovered.
+func TestCoveredByIsTrueOfEveryPoint(t *testing.T) {
+	r := rand.New(rand.NewPCG(3, 4))
+	times := func(k int64, a rect) rect { return rect{vec{k * a.lo.x, k * a.lo.y}, vec{k * a.hi.x, k * a.hi.y}} }
+	between := func(lo, hi int64) int64 { return lo + r.Int64N(hi-lo+1) }
+	seen := map[bool]int{}
+	for range 6000 {
+		w, h := between(1, 7), between(1, 7)
+		d := rect{vec{between(-3, 3), between(-3, 3)}, vec{}}
+		d.hi = vec{d.lo.x + w, d.lo.y + h}
+		var zones []rect
+		for range between(1, 4) {
+			lo := vec{between(d.lo.x-2, d.lo.x+w/2), between(d.lo.y-2, d.lo.y+h/2)}
+			zones = append(zones, rect{lo, vec{between(lo.x+1, d.hi.x+2), between(lo.y+1, d.hi.y+2)}})
+		}
+		want := true
+		for x := 4*d.lo.x + 1; x < 4*d.hi.x; x++ {
+			for y := 4*d.lo.y + 1; y < 4*d.hi.y; y++ {
+				want = want && slices.ContainsFunc(zones, func(z rect) bool { return times(4, z).holds(vec{x, y}) })
+			}
+		}
+		if seen[want]++; coveredBy(d, zones) != want {
+			t.Fatalf("%v covered by %v: %v", d, zones, !want)
+		}
+	}
+	if min(seen[true], seen[false]) < 300 {
+		t.Errorf("drawn too one-sidedly: %v", seen)
+	}
 }
