@@ -78,6 +78,14 @@ func TestBoundsOnABorder(t *testing.T) {
 			t.Errorf("600.5 mm high: %d and %d steps", least[1], b.slice(least, &s, m[0], m[0])[1])
 		}
 	}
+	w := &b.rules.wheels
+	for _, side := range []float64{0.25, 1.25, -0.75} { // where half the roll is the front's, by the moments' definition
+		my := (side/100*b.kg - w.twist*(1/w.front-1/w.rear)) / (0.5/w.front + 0.5/w.rear)
+		m := moments{b.kg * 1344, my, b.kg * 600}
+		if got, want := b.least(&m, &m)[2], int32(math.Floor(math.Abs(side)*10)); got != want {
+			t.Errorf("%g points to the side: %d steps, not %d", side, got, want)
+		}
+	}
 }
 
 // Nothing in a span betters the bounds, and the slices of a span are no worse than the whole.
@@ -112,5 +120,97 @@ func TestNothingBettersTheBounds(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// cloud are random vehicles along a slant and what they span.
+func (b *bounds) cloud(r *rand.Rand) (vs []row, s span) {
+	between := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
+	x, y, z, long, slant := between(-400, 1600), between(-60, 60), between(450, 600), between(20, 400), between(-0.5, 0.5)
+	for i := range 24 {
+		at := long * r.Float64()
+		v := b.vehicle(x+at, y+between(0, 20), z+slant*(at-long/2)+between(0, 10))
+		one := b.slopes.spanOf(v.moments())
+		if vs = append(vs, v); i == 0 {
+			s = one
+		}
+		s.widen(&one)
+	}
+	return vs, s
+}
+
+// What is beaten as a branch is beaten vehicle by vehicle, also where the branch as a whole is not and only its parts are.
+func TestEveryVehicleOfABeatenSpanIsBeaten(t *testing.T) {
+	r := rand.New(rand.NewPCG(7, 8))
+	b := loaded(0.6)
+	b.slopes = slopesOf(moments{b.front * b.per[0], 0, b.height})
+	spotOf := func(v *row) (out spot) {
+		for i, f := range b.figures(v) {
+			out[i] = int32(math.Floor(f*b.per[i] + 0.5))
+		}
+		return out
+	}
+	whole, byParts, not := 0, 0, 0
+	for range 4000 {
+		vs, s := b.cloud(r)
+		var f front
+		f.table.reset(b.least(&s.lo, &s.hi), b.most(&s.lo, &s.hi))
+		better := r.Int32N(40)
+		for _, v := range vs[:r.IntN(len(vs))] { // what was found: as good as some of them or a little better
+			at := spotOf(&v)
+			f.mark(spot{max(0, at[0]-better/2), at[1] - better, max(0, at[2]-40)})
+		}
+		beaten := b.beaten(&f, &s)
+		switch {
+		case f.reached(b.least(&s.lo, &s.hi)):
+			whole++
+		case beaten:
+			byParts++
+		default:
+			not++
+		}
+		for i := range vs {
+			if beaten && !f.reached(spotOf(&vs[i])) {
+				t.Fatalf("the span %v is beaten, but not the vehicle %v in it", s, vs[i])
+			}
+		}
+	}
+	t.Logf("%d as a whole, %d by parts, %d not", whole, byParts, not)
+	if min(whole, byParts, not) < 50 {
+		t.Errorf("drawn too one-sidedly: %d as a whole, %d by parts, %d not", whole, byParts, not)
+	}
+}
+
+// Where all of a span is said to keep the tyres' limits, or to break one, so does every vehicle in it.
+func TestTyresOfEveryVehicleInASpan(t *testing.T) {
+	r := rand.New(rand.NewPCG(9, 10))
+	between := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
+	kept, broken := 0, 0
+	for range 3000 {
+		b := loaded([]float64{0, 0.6}[r.IntN(2)])
+		c := loadCase{front: math.Inf(1), rear: math.Inf(1), frontTyre: []float64{0, between(330, 480)}[r.IntN(2)], rearTyre: []float64{0, between(330, 480)}[r.IntN(2)]}
+		laden := row{150, 150 * 900, 150 * between(-380, 380), 150 * 750}
+		x, y := between(-100, 2700), between(-150, 100)
+		dx, dy := between(0, 150), between(0, 60)
+		lo, hi := b.vehicle(x, y, 500), b.vehicle(x+dx, y+dy, 600)
+		from, to := lo.moments(), hi.moments()
+		e, bad, holds := b.wheels(&c, &laden, &from, &to)
+		for range 20 {
+			v := b.vehicle(x+dx*r.Float64(), y+dy*r.Float64(), 550)
+			at := v.plus(laden, 1)
+			one, off := c.broken(&b.rules.wheels, &at)
+			if bad && !off || holds && off {
+				t.Fatalf("all of the span breaks %v (%+v), all keeps %v; a vehicle in it breaks %v (%+v), limits %+v", bad, e, holds, off, one, c)
+			}
+		}
+		if bad {
+			broken++
+		}
+		if holds {
+			kept++
+		}
+	}
+	if min(kept, broken) < 300 {
+		t.Errorf("drawn too one-sidedly: %d kept, %d broken", kept, broken)
 	}
 }

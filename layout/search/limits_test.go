@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"stowbay/layout"
 	"stowbay/layout/mass"
 	"stowbay/vehicles"
 )
@@ -41,6 +42,75 @@ func TestLimitsOfTheLoadCases(t *testing.T) {
 				}
 				if got, want := g.rules.cases[i].steered, category == "N1" && c.ID != mass.CaseKerb; got != want {
 					t.Errorf("category %q, %s: has to steer %v", category, c.ID, got)
+				}
+			}
+		}
+	}
+}
+
+// By hand: a vehicle of 1000 kg with its centre of gravity half-way between axles 2500 mm apart, weighed without a twist, on
+// tracks of 1500 mm. Each wheel carries 250 kg; a moment of 600 kg m to the right, shared in halves, takes 200 kg from each left
+// wheel and gives it to the right one. Static stability factor: half the track over the height (NHTSA, 49 CFR 575.105).
+func TestLimitsOfOneVehicle(t *testing.T) {
+	r := &rules{wheels: wheels{base: 2500, front: 1500, rear: 1500, share: 0.5}}
+	at := func(y, z float64) row { return row{1000, 1000 * 1250, 1000 * y, 1000 * z} }
+	loose := loadCase{front: 2000, rear: 2000}
+	tyres := func(front, rear float64) loadCase {
+		c := loose
+		c.frontTyre, c.rearTyre = front, rear
+		return c
+	}
+	for name, c := range map[string]struct {
+		limits loadCase
+		strict *strict
+		at     row
+		want   excess
+	}{
+		"nothing broken":   {loose, nil, at(600, 500), excess{}},
+		"a wheel lifts":    {loose, nil, at(900, 500), excess{WheelOff, -50, 0, "kg"}},
+		"front tyres":      {tyres(449, 449), nil, at(600, 500), excess{FrontTyres, 450, 449, "kg"}},
+		"rear tyres":       {tyres(451, 449), nil, at(600, 500), excess{RearTyres, 450, 449, "kg"}},
+		"stable":           {loose, &strict{50, 3, 3, 520, 1.49}, at(0, 500), excess{}},
+		"less stable":      {loose, &strict{50, 3, 3, 520, 1.51}, at(0, 500), excess{Stability, 1.5, 1.51, ""}},
+		"less than one":    {loose, &strict{50, 3, 3, 1000, 0.9}, at(0, 900), excess{Stability, 750.0 / 900, 0.9, ""}},
+		"stability unsaid": {loose, &strict{50, 3, 3, 520, 0}, at(0, 500), excess{}},
+		"higher":           {loose, &strict{50, 3, 3, 499, 1.49}, at(0, 500), excess{Rise, 500, 499, "mm"}},
+		"to the side":      {loose, &strict{50, 3, 3, 520, 1.49}, at(60, 500), excess{SideSplit, 4, 3, "points"}},
+		"to the front":     {loose, &strict{46, 3, 3, 520, 1.49}, at(0, 500), excess{FrontSplit, 4, 3, "points"}},
+	} {
+		r.cases, r.strict = []loadCase{c.limits}, c.strict
+		e, bad := r.broken(&c.at, []row{{}})
+		if bad != (c.want.limit != "") || e.limit != c.want.limit || e.unit != c.want.unit || math.Abs(e.actual-c.want.actual) > 1e-9 || e.need != c.want.need {
+			t.Errorf("%s: %+v, not %+v", name, e, c.want)
+		}
+	}
+}
+
+// A load index of 99 stands for 775 kg (ETRTO); twin tyres carry twice that, front tyres are never twins.
+func TestTwinTyresCarryTwice(t *testing.T) {
+	for twin, rear := range map[bool]float64{false: 775, true: 1550} {
+		y := newYard(t, []site{{x: 700, y: -300, z: 220, along: 1, across: 1, up: 1}}, block("b", 300, 150, 100, 11, 50, 1, vehicles.Flat))
+		y.lib.Donor("yard-cart").TwinRearTyres = twin
+		g, err := groundOf(y.plan, y.a, y.lib, y.a.Boxes, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if c := &g.rules.cases[0]; c.rearTyre != rear || c.frontTyre != 690 {
+			t.Errorf("twins %v: front tyres carry %g, rear ones %g", twin, c.frontTyre, c.rearTyre)
+		}
+	}
+}
+
+// Joints are made without a hazardous voltage up to 60 V of direct current (UN R100, from memory: high voltage lies above 60 V), where
+// the plan states no other limit: of modules of 20.2 V two may be joined before, of 12 V five.
+func TestJointsAtAHazardousVoltage(t *testing.T) {
+	g := &ground{plan: &layout.Plan{}}
+	for _, cell := range []float64{20.2, 12, 19.9, 61} {
+		m := &vehicles.Module{Series: 1, Parallel: 1, Cell: vehicles.Cell{MaxV: cell}}
+		for series := 1; series < 12; series++ {
+			for parallel := 1; parallel < 3; parallel++ {
+				if got, want := g.liveSteps(m, series, parallel), liveByHand(m, series, parallel); got != want {
+					t.Errorf("%d x %d modules of %g V: %d joints, one by one %d", series, parallel, cell, got, want)
 				}
 			}
 		}
