@@ -13,6 +13,7 @@ import (
 	"stowbay/layout/demo"
 	"stowbay/layout/drawing"
 	"stowbay/ui/paint"
+	"stowbay/ui/view"
 	"stowbay/vehicles"
 )
 
@@ -78,7 +79,7 @@ func (w *Window) chooseDonor() {
 	}
 	list := newRowList(names, func(i int) {
 		chosen = i
-		pic.show(donorList(donors[i]))
+		pic.show(donorList(donors[i], w.model.Units()))
 		facts.SetText(donorFacts(w, donors[i]))
 	})
 	right := container.NewVBox(pic, facts, bold("Name of the plan"), name)
@@ -117,11 +118,14 @@ func (w *Window) openDemo() {
 	})
 }
 
+// previewNames makes names large enough to be read in a picture of a whole vehicle in a dialog.
+const previewNames = 2.4
+
 // donorList draws a donor with its bays, for choosing.
-func donorList(d *vehicles.Donor) *drawing.List {
+func donorList(d *vehicles.Donor, u view.Units) *drawing.List {
 	p := layout.NewPlan(d, d.Name)
 	s := layout.Resolve(p, p.Arrangements[0], catalogue(), nil)
-	return drawing.Plan(s, drawing.Options{Off: drawing.LayerZones | drawing.LayerLabels | drawing.LayerLoads})
+	return drawing.Plan(s, drawing.Options{Off: drawing.LayerZones | drawing.LayerLabels | drawing.LayerLoads, NameScale: previewNames, Imperial: u == view.Imperial})
 }
 
 func donorFacts(w *Window, d *vehicles.Donor) string {
