@@ -70,6 +70,7 @@ func TestStaleLocks(t *testing.T) {
 	}{
 		"no such process":          {Owner{PID: 1 << 30, Host: host}, true},
 		"number used again":        {Owner{PID: os.Getpid(), Host: host, Started: "another boot/1"}, startOf(os.Getpid()) != ""},
+		"number 1 used again":      {Owner{PID: 1, Host: host, Started: "another boot/1"}, startOf(1) != ""},
 		"this very process":        {self(), false},
 		"start not known":          {Owner{PID: os.Getpid(), Host: host}, false},
 		"process of another host":  {Owner{PID: 1 << 30, Host: host + "-other"}, false},
@@ -154,4 +155,41 @@ func TestStamps(t *testing.T) {
 		t.Fatal(err)
 	}
 	check("came up", Changed)
+}
+
+// Whose a mark is can be read by every user of the machine, whatever way it was made; the journal is its owner's alone.
+func TestWhoMayReadWhat(t *testing.T) {
+	mode := func(path string) os.FileMode {
+		t.Helper()
+		st, err := os.Stat(path)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return st.Mode().Perm()
+	}
+	file, d, j := opened(t)
+	l, err := TryLock(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if got := mode(l.path); got != 0o644 {
+		t.Errorf("a mark has the mode %o, want 644", got)
+	}
+	plain := Lock{path: l.path + "2", own: []byte("{}")}
+	if err := plain.createPlainly(); err != nil {
+		t.Fatal(err)
+	}
+	if got := mode(plain.path); got&^0o044 != 0o600 {
+		t.Errorf("a mark made without links has the mode %o, want 644 less what the system takes off", got)
+	}
+	if err := plain.createPlainly(); !errors.Is(err, os.ErrExist) {
+		t.Errorf("a mark was made where there is one: %v", err)
+	}
+	moved(t, d)
+	if err := j.Close(); err != nil {
+		t.Fatal(err)
+	}
+	if got := mode(j.Path()); got != 0o600 {
+		t.Errorf("a journal has the mode %o, want 600", got)
+	}
 }
