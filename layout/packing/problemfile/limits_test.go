@@ -3,6 +3,7 @@ package problemfile
 import (
 	"bytes"
 	"fmt"
+	"regexp"
 	"strings"
 	"testing"
 	"time"
@@ -42,8 +43,8 @@ func TestLengthsAtTheirLimits(t *testing.T) {
 // A problem may take a thousandth of a second to a day, ten seconds where it does not say; a row of a table ten seconds, and one core.
 func TestTimesAtTheirLimits(t *testing.T) {
 	for rest, want := range map[string]time.Duration{"": 10 * time.Second, `,"limit_s":0.001`: time.Millisecond, `,"limit_s":86400`: 24 * time.Hour, `,"limit_s":2.5`: 2500 * time.Millisecond} {
-		if p, err := ReadJSON(strings.NewReader(boardJSON("50", "2", "1", rest))); err != nil || p.Limit != want {
-			t.Errorf("%s: %v, %v", rest, p.Limit, err)
+		if p, err := ReadJSON(strings.NewReader(boardJSON("50", "2", "1", rest))); err != nil || p.Limit != want || p.Workers != 0 {
+			t.Errorf("%s: %v on %d cores (nought: all), %v", rest, p.Limit, p.Workers, err)
 		}
 	}
 	for _, limit := range []string{"0.00099", "86400.1", "-1", "0"} {
@@ -56,6 +57,17 @@ func TestTimesAtTheirLimits(t *testing.T) {
 	b := p.Bays[0].Levels[0]
 	if fmt.Sprint(b.Region.Outline) != "[{0 0} {4 0} {4 3} {0 3}]" || b.FloorMM != 0 || b.CeilingMM != p.Postures[0].HeightMM || p.Postures[0].LengthMM != 2 || p.Postures[0].WidthMM != 1 {
 		t.Errorf("%+v", p)
+	}
+}
+
+// Times are written in seconds to the microsecond.
+func TestTimesAreWrittenToTheMicrosecond(t *testing.T) {
+	var out strings.Builder
+	if err := RunCSV(t.Context(), strings.NewReader("X,Y,a,b\n4,4,2,1\n"), &out); err != nil {
+		t.Fatal(err)
+	}
+	if !regexp.MustCompile(`\n4,4,2,1,8,8,true,\d+\.\d{6}\n$`).MatchString(out.String()) {
+		t.Errorf("got %q", out.String())
 	}
 }
 
