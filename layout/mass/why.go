@@ -15,7 +15,7 @@ const (
 func inputs(es []Entry) []layout.Input {
 	out := make([]layout.Input, len(es))
 	for i, e := range es {
-		note := fmt.Sprintf("%s, ±%.1f kg", e.Known, e.PlusMinus)
+		note := fmt.Sprintf("%s, %s", e.Known, halfWidth(e.PlusMinus, "kg"))
 		if e.Assumed {
 			note += " (assumed)"
 		}
@@ -28,6 +28,14 @@ func inputs(es []Entry) []layout.Input {
 		}
 	}
 	return out
+}
+
+// halfWidth words an uncertainty: to a tenth, below one to two figures, so that none reads as nothing.
+func halfWidth(v float64, unit string) string {
+	if v != 0 && v < 1 {
+		return fmt.Sprintf("±%.2g %s", v, unit)
+	}
+	return fmt.Sprintf("±%.1f %s", v, unit)
 }
 
 func (r *Result) whySum() layout.Why {
@@ -75,10 +83,10 @@ func (r *Result) dimensions() []layout.Input {
 func (r *Result) of(c *Case) []layout.Input {
 	b := c.Now.Body
 	return append([]layout.Input{
-		{Name: "mass m, " + c.Name, Value: b.Kg.Value, Unit: "kg", Note: fmt.Sprintf("±%.1f kg", b.Kg.PlusMinus)},
-		{Name: "x of the centre of gravity", Value: b.X.Value, Unit: "mm", Note: fmt.Sprintf("±%.1f mm", b.X.PlusMinus)},
-		{Name: "y of the centre of gravity", Value: b.Y.Value, Unit: "mm", Note: fmt.Sprintf("±%.1f mm", b.Y.PlusMinus)},
-		{Name: "height h", Value: b.Z.Value, Unit: "mm", Note: fmt.Sprintf("±%.1f mm", b.Z.PlusMinus)},
+		{Name: "mass m, " + c.Name, Value: b.Kg.Value, Unit: "kg", Note: halfWidth(b.Kg.PlusMinus, "kg")},
+		{Name: "x of the centre of gravity", Value: b.X.Value, Unit: "mm", Note: halfWidth(b.X.PlusMinus, "mm")},
+		{Name: "y of the centre of gravity", Value: b.Y.Value, Unit: "mm", Note: halfWidth(b.Y.PlusMinus, "mm")},
+		{Name: "height h", Value: b.Z.Value, Unit: "mm", Note: halfWidth(b.Z.PlusMinus, "mm")},
 	}, r.dimensions()...)
 }
 
@@ -124,7 +132,7 @@ func (r *Result) whyPayload(c *Case) func() layout.Why {
 			Formula: "gross mass - mass in this load case",
 			Inputs: []layout.Input{
 				{Name: "gross mass", Value: r.Scene.Donor.Ratings.GrossKg, Unit: "kg", Note: "plated"},
-				{Name: "mass, " + c.Name, Value: c.Now.Body.Kg.Value, Unit: "kg", Note: fmt.Sprintf("±%.1f kg", c.Now.Body.Kg.PlusMinus)},
+				{Name: "mass, " + c.Name, Value: c.Now.Body.Kg.Value, Unit: "kg", Note: halfWidth(c.Now.Body.Kg.PlusMinus, "kg")},
 			},
 			Source: "plated gross mass", Remark: c.Remark,
 		}
@@ -162,7 +170,7 @@ func (r *Result) whyBraking(c *Case) func() layout.Why {
 
 func (r *Result) whyLoads(c *Case) func() layout.Why {
 	return func() layout.Why {
-		in := append([]layout.Input{{Name: "converted vehicle at kerb", Value: r.Now.Kg.Value, Unit: "kg", Note: fmt.Sprintf("±%.1f kg", r.Now.Kg.PlusMinus)}}, inputs(c.Loads)...)
+		in := append([]layout.Input{{Name: "converted vehicle at kerb", Value: r.Now.Kg.Value, Unit: "kg", Note: halfWidth(r.Now.Kg.PlusMinus, "kg")}}, inputs(c.Loads)...)
 		return layout.Why{Formula: "kerb mass + what is on board", Inputs: in, Source: "mass ledger", Remark: c.Remark}
 	}
 }
