@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"cmp"
 	"slices"
 	"strings"
 
@@ -156,7 +157,7 @@ func above(r r2.Rect, gap float64) []spot {
 	return s
 }
 
-// boxNames names the boxes that are seen, the nearest first.
+// boxNames names the boxes that are seen, the nearest first; on a screen the longest name first, which finds a place less easily.
 func (p *pen) boxNames(boxes []*layout.BoxScene) {
 	if !p.o.on(LayerBoxes) {
 		return
@@ -165,14 +166,19 @@ func (p *pen) boxNames(boxes []*layout.BoxScene) {
 	for _, b := range boxes {
 		all = append(all, p.spaceExtent(b.Outer))
 	}
+	var names []wish
 	for _, b := range slices.Backward(byNearness(p.v, boxes)) {
 		r := p.spaceExtent(b.Outer)
 		if !covered(shown, r) {
-			p.wish(wish{s: short(b.Box.Name, b.Box.ID), size: 52, role: RoleLabel, ref: b.Box.ID, at: around(r, p.gapAround()), off: all,
+			names = append(names, wish{s: short(b.Box.Name, b.Box.ID), size: 52, role: RoleLabel, ref: b.Box.ID, at: around(r, p.gapAround()), off: all,
 				soft: !p.o.OnScreen, near: p.o.OnScreen, tip: r.ClampPoint})
 		}
 		shown = append(shown, r)
 	}
+	if p.o.OnScreen {
+		slices.SortStableFunc(names, func(a, b wish) int { return cmp.Compare(TextWidth(b.s), TextWidth(a.s)) })
+	}
+	p.wishes = append(p.wishes, names...)
 }
 
 // bayNames names the bays, but for those that another one covers in the view and those whose box says the name.

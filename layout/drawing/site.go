@@ -89,7 +89,7 @@ func (p *pen) keepOutName(k *layout.KeepOutScene, r r2.Rect, boxes []r2.Rect) {
 	if size == 0 {
 		size, at = leastNameMM, around(r, 8)
 	}
-	p.wish(wish{s: s, size: size, role: RoleKeepOut, ref: k.Ref, at: at, off: boxes})
+	p.wish(wish{s: s, size: size, role: RoleKeepOut, ref: k.Ref, at: at, off: boxes, last: p.o.OnScreen})
 }
 
 func (p *pen) boxExtents(s *layout.Scene) []r2.Rect {

@@ -205,7 +205,7 @@ func (p *pen) clearanceName(s string, a, b r2.Point) {
 		return
 	}
 	z := a.Y - 0.5*p.gapAround()
-	p.wish(wish{s: s, size: leastNameMM, role: RoleClearance,
+	p.wish(wish{s: s, size: leastNameMM, role: RoleClearance, last: p.o.OnScreen,
 		at: []spot{{At: pt((a.X+b.X)/2, z), Anchor: North}, {At: pt(a.X+0.3*(b.X-a.X), z), Anchor: North}}})
 }
 
