@@ -64,7 +64,7 @@ func (f *Fonts) wrap(s string, size, width float64, bold bool) []string {
 	var out []string
 	for _, para := range strings.Split(s, "\n") {
 		line := ""
-		for _, word := range strings.Fields(para) {
+		for _, word := range keptTogether(strings.Fields(para)) {
 			switch {
 			case line == "":
 				line = word
@@ -78,4 +78,28 @@ func (f *Fonts) wrap(s string, size, width float64, bold bool) []string {
 		out = append(out, line)
 	}
 	return out
+}
+
+// units are what stands after a number and stays on its line.
+var units = map[string]bool{"mm": true, "m": true, "km": true, "in": true, "kg": true, "lb": true, "t": true, "N": true, "kN": true, "V": true, "A": true, "kA": true,
+	"W": true, "kW": true, "kWh": true, "Ah": true, "°C": true, "°": true, "%": true, "s": true, "g": true, "mΩ": true, "±": true}
+
+// keptTogether joins numbers with their units and uncertainties, so that no line breaks between them: "1099 ± 3 kg", "12 N m".
+func keptTogether(words []string) []string {
+	var out []string
+	for i, w := range words {
+		if i > 0 && belongs(words[i-1], w) {
+			out[len(out)-1] += " " + w
+			continue
+		}
+		out = append(out, w)
+	}
+	return out
+}
+
+// belongs tells whether a word goes with the one before.
+func belongs(before, w string) bool {
+	last := before[len(before)-1]
+	bare := strings.TrimRight(w, ".,;:)")
+	return before == "±" || units[bare] && last >= '0' && last <= '9' || before == "N" && bare == "m"
 }

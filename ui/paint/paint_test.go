@@ -6,6 +6,7 @@ import (
 	"image/color"
 	"math"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -279,6 +280,19 @@ func TestSnappedCamera(t *testing.T) {
 		}
 		if within.Sub(first).Norm() > 1e-6 {
 			t.Fatalf("the origin lies at %v of a pixel, then at %v", first, within)
+		}
+	}
+}
+
+func TestNumbersStayWithTheirUnits(t *testing.T) {
+	f := NewFonts()
+	text := "carries 1099 ± 3 kg of at most 1100 kg; tighten to 12 N m, then 7.5 V over 40 mm."
+	for width := 10.0; width < 400; width += 7 {
+		lines := strings.Join(f.Wrap(text, 12, width, false), "\n")
+		for _, whole := range []string{"1099 ± 3 kg", "1100 kg;", "12 N m,", "7.5 V", "40 mm."} {
+			if !strings.Contains(lines, whole) {
+				t.Fatalf("%q is broken at a width of %.0f:\n%s", whole, width, lines)
+			}
 		}
 	}
 }
