@@ -53,7 +53,7 @@ func (u Units) Show(value float64, unit string) (float64, string) {
 // Text writes a figure with its unit as shown, with no more decimals than it deserves.
 func (u Units) Text(value float64, unit string) string {
 	v, shown := u.Show(value, unit)
-	s := Number(v, decimals(shown))
+	s := Number(v, decimalsOf(v, shown))
 	if shown == "" {
 		return s
 	}
@@ -70,6 +70,14 @@ func (u Units) Delta(value float64, unit string) string {
 		return "−" + s
 	}
 	return "+" + s
+}
+
+// decimalsOf is how many decimals a figure is shown with: one below an inch, which gaps and clearances are, has one more.
+func decimalsOf(v float64, unit string) int {
+	if a := math.Abs(v); unit == "in" && a >= 0.005 && a < 1 {
+		return 2
+	}
+	return decimals(unit)
 }
 
 // decimals is how many decimals a unit is shown with.
