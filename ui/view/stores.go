@@ -153,12 +153,16 @@ func (s *stores) entry(key, name, size, facts string, l, w float64, role drawing
 	top, at := s.y, len(s.page.Items)
 	left := s.pad + 46
 	s.y += 5
-	s.text(left, s.y+7, RoleName, 12.5, drawing.West, s.fonts.Cut(name, 12.5, s.w-s.pad-left, true))
-	if n := s.used[key]; n > 0 {
-		size += fmt.Sprintf(" · %d placed", n)
+	lines := s.fonts.Wrap(name, 12.5, s.w-s.pad-left, true)
+	for _, line := range lines {
+		s.text(left, s.y+7, RoleName, 12.5, drawing.West, s.fonts.Cut(line, 12.5, s.w-s.pad-left, true))
+		s.y += 15
 	}
-	s.text(left, s.y+22, RoleFaint, 11, drawing.West, s.fonts.Cut(size, 11, s.w-s.pad-left, false))
-	s.y += 31
+	s.text(left, s.y+7, RoleFaint, 11, drawing.West, s.fonts.Cut(size, 11, s.w-s.pad-left, false))
+	s.y += 16
+	if n := s.used[key]; n > 0 {
+		facts = strings.TrimPrefix(fmt.Sprintf("%s · %d placed", facts, n), " · ")
+	}
 	if facts != "" {
 		s.text(left, s.y+5, RoleFaint, 11, drawing.West, s.fonts.Cut(facts, 11, s.w-s.pad-left, false))
 		s.y += 15
