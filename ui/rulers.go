@@ -16,6 +16,9 @@ import (
 // rulerSize is the width of a ruler in units of the screen.
 const rulerSize = 18
 
+// rulerText is the size of the numbers on rulers.
+const rulerText = 10
+
 // niceStep is the smallest of 1, 2, 5, 10 ... that is at least v.
 func niceStep(v float64) float64 {
 	p := math.Pow(10, math.Floor(math.Log10(v)))
@@ -107,12 +110,18 @@ func (r *ruler) bands() {
 	r.fill(rulerSize-1, 0, rulerSize, r.h, view.RoleRule)
 }
 
+// wide is how wide a number on a ruler is; one that would be cut off by the ruler's end is left out.
+func (r *ruler) wide(s string) float64 { return r.p.w.pages.fonts.Width(s, rulerText, false) }
+
 func (r *ruler) markX(x float64, s string) {
 	if x < rulerSize {
 		return
 	}
 	r.fill(x-0.5, rulerSize-6, x+0.5, rulerSize, view.RoleFaint)
-	r.text(x+3, 7, view.RoleFaint, 10, 0, drawing.West, s)
+	if x+3+r.wide(s) > r.w {
+		return
+	}
+	r.text(x+3, 7, view.RoleFaint, rulerText, 0, drawing.West, s)
 }
 
 func (r *ruler) markY(y float64, s string) {
@@ -120,7 +129,10 @@ func (r *ruler) markY(y float64, s string) {
 		return
 	}
 	r.fill(rulerSize-6, y-0.5, rulerSize, y+0.5, view.RoleFaint)
-	r.text(7, y-3, view.RoleFaint, 10, 90, drawing.West, s)
+	if y-3-r.wide(s) < rulerSize {
+		return
+	}
+	r.text(7, y-3, view.RoleFaint, rulerText, 90, drawing.West, s)
 }
 
 // name sets the view's name at the lower right and the rulers' unit in their corner.
