@@ -18,13 +18,17 @@ import (
 type gallery struct {
 	w      *Window
 	dialog *dialog.CustomDialog
+	wide   float32 // of one arrangement
 }
 
 // showGallery opens the arrangements side by side.
 func (w *Window) showGallery() {
 	g := &gallery{w: w}
 	p := w.model.Document().Plan()
+	size := w.win.Canvas().Size()
+	size = fyne.NewSize(min(size.Width-30, 1500), size.Height-50)
 	columns := min(max(len(p.Arrangements), 1), g.columns())
+	g.wide = size.Width / float32(columns)
 	cards := container.NewGridWithColumns(columns)
 	for _, a := range p.Arrangements {
 		cards.Add(g.card(p, a))
@@ -36,8 +40,7 @@ func (w *Window) showGallery() {
 	note.Wrapping = fyne.TextWrapWord
 	setShown(note, note.Text != "")
 	g.dialog = dialog.NewCustom("Arrangements of "+p.Name, "Close", container.NewBorder(note, nil, nil, nil, container.NewVScroll(cards)), w.win)
-	size := w.win.Canvas().Size()
-	g.dialog.Resize(fyne.NewSize(min(size.Width-30, 1500), size.Height-50))
+	g.dialog.Resize(size)
 	w.ask(g.dialog)
 }
 
@@ -49,8 +52,11 @@ func (g *gallery) columns() int {
 	return 3
 }
 
+// galleryHigh is how high a picture of an arrangement is at most.
+const galleryHigh = 380
+
 func (g *gallery) card(p *layout.Plan, a *layout.Arrangement) fyne.CanvasObject {
-	pic := newPreview(g.w, fyne.NewSize(300, 190))
+	pic := newPreview(g.w, fyne.NewSize(300, min(0.5*g.wide, galleryHigh)))
 	facts := widget.NewLabel("Working it out …")
 	facts.Wrapping = fyne.TextWrapWord
 	note := widget.NewLabel(a.Note)
@@ -68,7 +74,7 @@ func (g *gallery) card(p *layout.Plan, a *layout.Arrangement) fyne.CanvasObject 
 	if a.ID == g.w.model.Arrangement().ID {
 		name += " (shown)"
 	}
-	return container.NewPadded(container.NewVBox(bold(name), pic, facts, note, buttons))
+	return container.NewPadded(container.NewVBox(bold(name), pic, facts, buttons, note))
 }
 
 // workOut draws an arrangement and says its figures; another one than that shown is worked out in the background.
