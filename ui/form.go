@@ -15,6 +15,7 @@ import (
 	"fyne.io/fyne/v2/widget"
 
 	plan "stowbay/layout"
+	"stowbay/ui/view"
 	"stowbay/vehicles/record"
 )
 
@@ -229,13 +230,7 @@ func moduleField(record any) bool {
 
 // words turns a field's name in files into words, without its unit.
 func words(fd record.Field) string {
-	name := fd.Name
-	if fd.Unit != "" {
-		if i := strings.LastIndex(name, "_"); i > 0 {
-			name = name[:i]
-		}
-	}
-	s := strings.ReplaceAll(name, "_", " ")
+	s := view.FieldWords(fd.Name, fd.Unit)
 	if s == "" {
 		return s
 	}
@@ -311,7 +306,14 @@ func (f *form) single(path string, fd record.Field, t reflect.Type) fyne.CanvasO
 // text builds a text field that checks what is typed as it is typed.
 func (f *form) text(path string, fd record.Field) fyne.CanvasObject {
 	e := newField()
+	if fd.Name == "note" {
+		e = newNote()
+		e.SetMinRowsVisible(2)
+	}
 	show := func() {
+		if a := f.w.model.Units().Assumed(fd); a != "" {
+			e.SetPlaceHolder(a + " unless stated")
+		}
 		if s := f.shown(path, fd); s != e.Text {
 			e.SetText(s)
 		}
@@ -328,18 +330,28 @@ func (f *form) text(path string, fd record.Field) fyne.CanvasObject {
 			f.w.model.Say(f.w.model.Units().Prose(fd.Doc))
 		}
 	}
-	e.gained = func() { f.w.model.Say(f.w.model.Units().FieldHelp(fd)) }
+	e.gained = func() { f.w.model.Say(f.help(fd)) }
 	keep := func() {
 		if f.set(path, fd, e.Text) {
 			show()
 		}
 	}
-	e.left = keep
+	e.left = func() { f.unsay(fd); keep() }
 	if f.narrow { // in a dock Return keeps the field; in a dialog it keeps the record
 		e.OnSubmitted = func(string) { keep() }
 	}
 	f.refresh = append(f.refresh, show)
 	return container.NewBorder(nil, wrong.text, nil, nil, e)
+}
+
+// help is what the status line says while a field has the keyboard.
+func (f *form) help(fd record.Field) string { return f.w.model.Units().FieldHelp(fd) }
+
+// unsay takes a field's help from the status line, where nothing else was said since.
+func (f *form) unsay(fd record.Field) {
+	if f.w.model.Status() == f.help(fd) {
+		f.w.model.Say("")
+	}
 }
 
 // wrong says under a field what is wrong with what was typed.
@@ -364,10 +376,13 @@ func (f *form) problem(fd record.Field, err error) string {
 	return f.w.model.Units().ProblemOf(fd.Unit, err.Error())
 }
 
-// shown is a field's value as shown, in the units chosen.
+// shown is a field's value as shown, in the units chosen; nothing where 0 stands for something that is assumed.
 func (f *form) shown(path string, fd record.Field) string {
 	s, err := record.Text(f.value, path)
 	if err != nil {
+		return ""
+	}
+	if s == "0" && f.w.model.Units().Assumed(fd) != "" {
 		return ""
 	}
 	if v, err := strconv.ParseFloat(s, 64); err == nil && (fd.Unit == "mm" || fd.Unit == "kg") {

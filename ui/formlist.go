@@ -197,7 +197,7 @@ func (f *form) lines(path string, fd record.Field, rows int, show func(reflect.V
 		return nil
 	}
 	wrong := f.wrong()
-	e.gained = func() { f.w.model.Say(f.w.model.Units().FieldHelp(fd)) }
+	e.gained = func() { f.w.model.Say(f.help(fd)) }
 	e.OnChanged = func(s string) {
 		err := try(s)
 		if err == nil {
@@ -209,6 +209,7 @@ func (f *form) lines(path string, fd record.Field, rows int, show func(reflect.V
 		f.w.model.Say(words(fd) + ": " + text)
 	}
 	e.left = func() {
+		f.unsay(fd)
 		if e.Text == show(f.at(path)) || try(e.Text) != nil {
 			return
 		}
@@ -279,7 +280,7 @@ func summary(u view.Units, v reflect.Value, i int) string {
 		}
 	}
 	if lo, hi := tagIndex(v.Type(), "floor_mm"), tagIndex(v.Type(), "ceiling_mm"); lo >= 0 && hi >= 0 {
-		return fmt.Sprintf("from %s to %s", u.Text(v.Field(lo).Float(), "mm"), u.Text(v.Field(hi).Float(), "mm"))
+		return fmt.Sprintf("no. %d, %s to %s", i+1, u.Text(v.Field(lo).Float(), "mm"), u.Text(v.Field(hi).Float(), "mm"))
 	}
 	return fmt.Sprintf("no. %d", i+1)
 }
@@ -315,7 +316,7 @@ func problemsLabel(w *Window) *problems {
 	l := widget.NewLabel("")
 	l.Wrapping = fyne.TextWrapWord
 	scroll := container.NewVScroll(l)
-	scroll.SetMinSize(fyne.NewSize(200, 66))
+	scroll.SetMinSize(fyne.NewSize(200, 68)) // four lines
 	return &problems{w, l, scroll}
 }
 
@@ -328,7 +329,7 @@ func (p *problems) set(value any) bool {
 		p.label.Importance = widget.DangerImportance
 		lines := []string{fmt.Sprintf("%s to put right:", counted(len(ps), "thing"))}
 		for _, q := range ps {
-			lines = append(lines, p.w.model.Units().ProblemAt(q))
+			lines = append(lines, p.w.model.Units().ProblemInForm(q))
 		}
 		text = strings.Join(lines, "\n")
 	}

@@ -40,6 +40,39 @@ func (u Units) ProblemAt(p record.Problem) string {
 	return p.String()
 }
 
+// ProblemInForm writes a problem of a record as its form names the field: "Cell, nominal" for cell.nominal_v, "Levels 2, floor"
+// for levels[1].floor_mm.
+func (u Units) ProblemInForm(p record.Problem) string {
+	msg := u.ProblemOf(record.Unit(fieldOf(p.Path)), p.Msg)
+	if p.Path == "" {
+		return msg
+	}
+	var names []string
+	for _, step := range strings.Split(p.Path, ".") {
+		name, index, listed := strings.Cut(step, "[")
+		name = FieldWords(name, record.Unit(name))
+		if i, err := strconv.Atoi(strings.TrimSuffix(index, "]")); listed && err == nil {
+			name += " " + strconv.Itoa(i+1)
+		}
+		names = append(names, name)
+	}
+	s := strings.Join(names, ", ")
+	return strings.ToUpper(s[:1]) + s[1:] + ": " + msg
+}
+
+// FieldWords turns a field's name in files into words, without its unit.
+func FieldWords(name, unit string) string {
+	if unit != "" {
+		if i := strings.LastIndex(name, "_"); i > 0 {
+			name = name[:i]
+		}
+	}
+	if name == "soc" {
+		return "state of charge"
+	}
+	return strings.ReplaceAll(name, "_", " ")
+}
+
 // ProblemOf writes what is wrong with the value of a field that holds mm or kg in files: numbers without a unit are in the
 // field's. unit is "" where there is no such field; pairs in brackets are places in mm.
 func (u Units) ProblemOf(unit, msg string) string {
@@ -57,7 +90,11 @@ func (u Units) ProblemOf(unit, msg string) string {
 
 // FieldHelp says what a field is for and what it may hold, in the units shown.
 func (u Units) FieldHelp(f record.Field) string {
-	doc := u.Prose(f.Doc)
+	doc, _, _ := strings.Cut(f.Doc, zeroMeans)
+	doc = u.Prose(doc)
+	if a := u.Assumed(f); a != "" {
+		doc += zeroMeans + a
+	}
 	if f.Allowed == "" {
 		return doc
 	}
@@ -66,6 +103,21 @@ func (u Units) FieldHelp(f record.Field) string {
 		allowed = u.unmarked(allowed, f.Unit)
 	}
 	return doc + " (" + allowed + ")"
+}
+
+// zeroMeans comes before what a field that holds 0, or nothing, stands for.
+const zeroMeans = "; 0 means "
+
+// bareStart is a number without a unit that a text begins with.
+var bareStart = regexp.MustCompile(`^\d+(?:\.\d+)?(?:$| \()`)
+
+// Assumed is what a field stands for that holds 0 or nothing, in the units shown; "" where it stands for nothing else.
+func (u Units) Assumed(f record.Field) string {
+	_, s, _ := strings.Cut(f.Doc, zeroMeans)
+	if _, shown := u.Show(0, f.Unit); shown != f.Unit && bareStart.MatchString(s) {
+		return u.unmarked(s, f.Unit)
+	}
+	return u.Prose(s)
 }
 
 // pairs are places as geometry writes them: "(1200.00, -300.00)".

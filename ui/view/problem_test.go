@@ -79,3 +79,36 @@ func TestFieldHelpInInches(t *testing.T) {
 	}
 	t.Fatal("a bay has no clearance")
 }
+
+func TestProblemsNameFieldsAsFormsDo(t *testing.T) {
+	for path, want := range map[string]string{
+		"length_mm":          "Length: is missing",
+		"cell.nominal_v":     "Cell, nominal: is missing",
+		"levels[1].floor_mm": "Levels 2, floor: is missing",
+		"at_mm[2]":           "At 3: is missing",
+		"":                   "is missing",
+	} {
+		if got := Metric.ProblemInForm(record.Problem{Path: path, Msg: "is missing"}); got != want {
+			t.Errorf("%s: %q, want %q", path, got, want)
+		}
+	}
+	if got := Imperial.ProblemInForm(record.Problem{Path: "floor_mm", Msg: "254 is above 127"}); got != "Floor: 10 in is above 5 in" {
+		t.Error(got)
+	}
+}
+
+// The inch is 25.4 mm: 1.5 mm are 0.059 in.
+func TestWhatIsAssumedIsInTheUnitsShown(t *testing.T) {
+	for doc, want := range map[string][2]string{
+		"wall thickness; 0 means 1.5":                      {"1.5", "0.059 in"},
+		"to the plate's edge; 0 means 2 bolt diameters":    {"2 bolt diameters", "2 bolt diameters"},
+		"from the front; 0 means 420 (UN R100)":            {"420 (UN R100)", "16.5 in (UN R100)"},
+		"length of weld; 0 means twice its width":          {"twice its width", "twice its width"},
+		"width of the box; 0 is not allowed, nothing else": {"", ""},
+	} {
+		f := record.Field{Name: "wall_mm", Unit: "mm", Doc: doc}
+		if m, i := Metric.Assumed(f), Imperial.Assumed(f); m != want[0] || i != want[1] {
+			t.Errorf("%s: %q and %q, want %q", doc, m, i, want)
+		}
+	}
+}
