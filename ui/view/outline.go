@@ -56,7 +56,7 @@ func (t *Outline) Reopen() {
 func (t *Outline) Hint() string {
 	switch {
 	case t.typed != "":
-		return "Return sets the corner. 450 length, 450<90 length and direction, 450<<90 turned from the last side, <90 direction, =800,-350 place."
+		return string(t.typed) + ": Return sets the corner. 450 length, 450<90 length and direction, 450<<90 turned from the last side, <90 direction, =800,-350 place."
 	case len(t.points) == 0:
 		return "Click the first corner, or type = and its place, or pull a rectangle from corner to corner."
 	case len(t.points) < 3:
