@@ -118,7 +118,13 @@ func (w *Window) pack(wish fill.Wish, only string) {
 	wish.Trouble = check.Trouble(w.model.Plan(), lib)
 	text := widget.NewLabel("Looking …")
 	bar := widget.NewProgressBar()
-	bar.TextFormatter = func() string { return fmt.Sprintf("%.0f of at most %.0f", bar.Value, bar.Max) }
+	known := false
+	bar.TextFormatter = func() string {
+		if !known {
+			return ""
+		}
+		return fmt.Sprintf("%.0f of at most %.0f", bar.Value, bar.Max)
+	}
 	var d dialog.Dialog
 	dropped := false
 	drop := func() {
@@ -146,7 +152,7 @@ func (w *Window) pack(wish fill.Wish, only string) {
 		p := latest.Load()
 		text.SetText(progressText(p, time.Since(began)))
 		if p != nil && p.Bound > 0 {
-			bar.Max = float64(p.Bound)
+			known, bar.Max = true, float64(p.Bound)
 			bar.SetValue(float64(p.Count))
 		}
 	})
