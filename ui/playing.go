@@ -137,20 +137,21 @@ type player struct {
 }
 
 func (w *Window) showPlayer(of *view.Player) {
+	size := w.win.Canvas().Size()
+	size = fyne.NewSize(min(size.Width-30, 1600), size.Height-40)
 	p := &player{Player: of, w: w, picture: newPreview(w, fyne.NewSize(300, 200)), number: widget.NewLabel("")}
-	p.list = newPagePane(w, fyne.NewSize(listWide, 200), func(wide float64) *view.Page { return of.StepList(wide, w.pages.fonts) }, p.click)
+	p.list = newPagePane(w, fyne.NewSize(listShare*size.Width, 200), func(wide float64) *view.Page { return of.StepList(wide, w.pages.fonts) }, p.click)
 	p.facts = newPagePane(w, fyne.NewSize(factsWide, 200), func(wide float64) *view.Page { return of.StepFacts(wide, w.pages.fonts) }, nil)
 	d := dialog.NewCustom(of.Order.Title, "Close", container.NewBorder(nil, p.controls(), p.list, p.facts, p.picture), w.win)
-	size := w.win.Canvas().Size()
-	d.Resize(fyne.NewSize(min(size.Width-30, 1400), size.Height-40))
+	d.Resize(size)
 	p.show(0)
 	w.ask(d)
 	w.hear(d, p.key)
 }
 
-// Widths of the list of steps and of the facts in units of the screen.
+// The share of the dialog's width that the list of steps has, and the width of the facts in units of the screen.
 const (
-	listWide  = 330
+	listShare = 0.3
 	factsWide = 316
 )
 
