@@ -13,12 +13,13 @@ import (
 )
 
 // BoxForBay returns a box that fills a bay: the bay's free space less its clearance at walls, floors, ceilings and
-// keep-outs. Where that falls into several pieces the box is the largest of them, and remark says so; a keep-out that would leave a hole
+// keep-outs of its own, and less other keep-outs with the margins they ask for; see [Arrangement.KeepOutsBeside]. Where that
+// falls into several pieces the box is the largest of them, and remark says so; a keep-out that would leave a hole
 // through the box has the box end beside it instead. The box has no modules yet, and its lid flange is not taken off the space.
 //
 // The error says why no box fits; it is a [NoRoom] where too little of the bay is left for one.
-func BoxForBay(bay *vehicles.Bay, id string, shell Shell) (box *Box, remark string, err error) {
-	free, err := BaySpace(bay).Inset(bay.ClearanceMM, bay.ClearanceMM, bay.ClearanceMM)
+func BoxForBay(bay *vehicles.Bay, beside []vehicles.KeepOut, id string, shell Shell) (box *Box, remark string, err error) {
+	free, err := roomIn(bay, beside)
 	if err != nil {
 		return nil, "", err
 	}
@@ -33,10 +34,22 @@ func BoxForBay(bay *vehicles.Bay, id string, shell Shell) (box *Box, remark stri
 	}
 	pieces := connected(whole)
 	if len(pieces) == 0 {
-		return nil, "", &NoRoom{fmt.Sprintf("nothing is left of bay %s at a clearance of %g mm", nameOr(bay.Name, bay.ID), bay.ClearanceMM)}
+		return nil, "", &NoRoom{fmt.Sprintf("keep-outs leave nothing of bay %s", nameOr(bay.Name, bay.ID))}
 	}
 	box, err = boxOf(pieces[0], id, bay, shell)
 	return box, pieceRemark(pieces, cut), err
+}
+
+// roomIn is the part of a bay where a box may be, empty where keep-outs leave nothing.
+func roomIn(bay *vehicles.Bay, beside []vehicles.KeepOut) (geometry.Space, error) {
+	free, err := BaySpace(bay).Inset(bay.ClearanceMM, bay.ClearanceMM, bay.ClearanceMM)
+	if err == nil && len(free.Solids) == 0 {
+		err = &NoRoom{fmt.Sprintf("nothing is left of bay %s at a clearance of %g mm", nameOr(bay.Name, bay.ID), bay.ClearanceMM)}
+	}
+	for i := 0; i < len(beside) && err == nil; i++ {
+		free, err = outOf(free, KeepOutPrism(&beside[i]))
+	}
+	return free, err
 }
 
 // NoRoom is why there is no room for a box or inside one.

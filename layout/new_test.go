@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"errors"
 	"fmt"
 	"math"
 	"strings"
@@ -35,7 +36,7 @@ func TestFreshID(t *testing.T) {
 
 func TestBoxForPlainBay(t *testing.T) {
 	bay := vehicles.Bay{ID: "under", Name: "Under the floor", ClearanceMM: 10, Levels: []vehicles.Level{{Outline: rectangle(600, -500, 1800, 500), FloorMM: 200, CeilingMM: 480}}}
-	b, remark, err := BoxForBay(&bay, "b1", Shell{Material: "aluminium"})
+	b, remark, err := BoxForBay(&bay, nil, "b1", Shell{Material: "aluminium"})
 	if err != nil || remark != "" {
 		t.Fatal(remark, err)
 	}
@@ -50,7 +51,7 @@ func TestBoxForPlainBay(t *testing.T) {
 // keeps the clearance to both: 684 x 784 x 484 for the low part and, above its floor plus clearance, 200 x 784 x 334 more.
 func TestBoxForSteppedBay(t *testing.T) {
 	bay := testDonor().Bays[1]
-	b, remark, err := BoxForBay(&bay, "b1", Shell{})
+	b, remark, err := BoxForBay(&bay, nil, "b1", Shell{})
 	if err != nil || remark != "" {
 		t.Fatal(remark, err)
 	}
@@ -68,7 +69,7 @@ func TestBoxForBayWithKeepOuts(t *testing.T) {
 	bay := vehicles.Bay{ID: "long", ClearanceMM: 5, Levels: []vehicles.Level{{Outline: rectangle(0, 0, 1000, 400), FloorMM: 0, CeilingMM: 300}}}
 	cross := vehicles.KeepOut{ID: "pipe", Outline: rectangle(600, -10, 620, 410), FloorMM: -10, CeilingMM: 310}
 	bay.KeepOuts = []vehicles.KeepOut{cross}
-	b, remark, err := BoxForBay(&bay, "b1", Shell{})
+	b, remark, err := BoxForBay(&bay, nil, "b1", Shell{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -80,7 +81,7 @@ func TestBoxForBayWithKeepOuts(t *testing.T) {
 	}
 
 	bay.KeepOuts = []vehicles.KeepOut{{ID: "post", Outline: rectangle(700, 190, 720, 210), FloorMM: -10, CeilingMM: 310}}
-	b, remark, err = BoxForBay(&bay, "b1", Shell{})
+	b, remark, err = BoxForBay(&bay, nil, "b1", Shell{})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -92,8 +93,40 @@ func TestBoxForBayWithKeepOuts(t *testing.T) {
 	}
 
 	bay.ClearanceMM = 200
-	if _, _, err := BoxForBay(&bay, "b1", Shell{}); err == nil || !strings.Contains(err.Error(), "nothing is left of bay long") {
+	if _, _, err := BoxForBay(&bay, nil, "b1", Shell{}); err == nil || !strings.Contains(err.Error(), "nothing is left of bay long") {
 		t.Errorf("a bay narrower than its clearance: %v", err)
+	}
+}
+
+// A keep-out of the vehicle that reaches into a bay: the box ends beside it where little more is lost, above it where that is
+// less, and gets a step where both would cost too much. The bay is 1000 by 400 by 300 mm, its clearance 5 mm.
+func TestBoxForBayBesideKeepOutsOfTheVehicle(t *testing.T) {
+	bay := vehicles.Bay{ID: "bay", ClearanceMM: 5, Levels: []vehicles.Level{{Outline: rectangle(0, 0, 1000, 400), FloorMM: 0, CeilingMM: 300}}}
+	for name, c := range map[string]struct {
+		k      vehicles.KeepOut
+		at     vehicles.XYZ
+		levels []vehicles.Level
+	}{
+		"an axle in front, low": {vehicles.KeepOut{Outline: rectangle(-400, -50, 15, 450), FloorMM: -100, CeilingMM: 120, MarginMM: 10},
+			vehicles.XYZ{25, 5, 5}, []vehicles.Level{{Outline: rectangle(0, 0, 970, 390), CeilingMM: 290}}},
+		"a shaft below": {vehicles.KeepOut{Outline: rectangle(-100, 150, 1100, 250), FloorMM: -100, CeilingMM: 5, MarginMM: 10},
+			vehicles.XYZ{5, 5, 15}, []vehicles.Level{{Outline: rectangle(0, 0, 990, 390), CeilingMM: 280}}},
+		"a hump": {vehicles.KeepOut{Outline: rectangle(-100, -100, 405, 500), FloorMM: -100, CeilingMM: 105},
+			vehicles.XYZ{5, 5, 5}, []vehicles.Level{{Outline: rectangle(400, 0, 990, 390), CeilingMM: 100}, {Outline: rectangle(0, 0, 990, 390), FloorMM: 100, CeilingMM: 290}}},
+		"far away": {vehicles.KeepOut{Outline: rectangle(1100, 0, 1200, 400), CeilingMM: 300, MarginMM: 20},
+			vehicles.XYZ{5, 5, 5}, []vehicles.Level{{Outline: rectangle(0, 0, 990, 390), CeilingMM: 290}}},
+	} {
+		b, _, err := BoxForBay(&bay, []vehicles.KeepOut{c.k}, "b1", Shell{})
+		if err != nil {
+			t.Fatal(name, err)
+		}
+		if d := cmp.Diff(c.levels, b.Levels) + cmp.Diff(c.at, b.At); d != "" {
+			t.Error(name, d)
+		}
+	}
+	all := vehicles.KeepOut{Outline: rectangle(-10, -10, 1010, 410), FloorMM: -10, CeilingMM: 310}
+	if _, _, err := BoxForBay(&bay, []vehicles.KeepOut{all}, "b1", Shell{}); !errors.As(err, new(*NoRoom)) || err.Error() != "keep-outs leave nothing of bay bay" {
+		t.Errorf("the whole bay is kept out: %v", err)
 	}
 }
 
@@ -111,7 +144,13 @@ func TestBoxesOfRandomBays(t *testing.T) {
 			bay.KeepOuts = append(bay.KeepOuts, vehicles.KeepOut{ID: fmt.Sprint("k", i), FloorMM: z, CeilingMM: z + num(5, 300, "kh"),
 				Outline: rectangle(x, y, x+num(5, 300, "kl"), y+num(5, 300, "kw")), MarginMM: num(0, 10, "margin")})
 		}
-		b, _, err := BoxForBay(&bay, "b1", Shell{})
+		var beside []vehicles.KeepOut
+		for i := range rapid.IntRange(0, 2).Draw(t, "beside") {
+			x, y, z, turn := num(-300, 700, "x"), num(-100, 400, "y"), num(100, 600, "z"), num(-9, 9, "turn")
+			beside = append(beside, vehicles.KeepOut{ID: fmt.Sprint("v", i), FloorMM: z, CeilingMM: z + num(5, 300, "kh"), MarginMM: num(0, 20, "margin"),
+				Outline: []vehicles.XY{{x, y}, {x + 70, y + turn}, {x + 70 - turn, y + 50}, {x - turn, y + 50}}})
+		}
+		b, _, err := BoxForBay(&bay, beside, "b1", Shell{})
 		if err != nil {
 			t.Skip(err)
 		}
@@ -127,6 +166,11 @@ func TestBoxesOfRandomBays(t *testing.T) {
 			t.Fatal(err)
 		}
 		for _, level := range spaceIn(NewFrame(b.At, 0), boxSolid(b)).Solids {
+			for i := range beside {
+				if k := KeepOutPrism(&beside[i]); k.Overlaps(level) {
+					t.Fatalf("a level of the box reaches into a keep-out: %v in %v", level, k)
+				}
+			}
 			// The corners are kept to 0.01 mm, so they may be out by half of that: a twentieth of a millimetre less must be inside.
 			less, err := level.Base.Inset(0.05)
 			if err != nil {

@@ -63,7 +63,7 @@ func (w *Window) askPack() {
 		if !ok || module.SelectedIndex() < 0 {
 			return
 		}
-		wish := fill.Wish{Module: w.model.Library().Module(ids[module.SelectedIndex()]), KeepAll: keep.Checked, Limit: packLimit}
+		wish := fill.Wish{Module: w.model.Library().Module(ids[module.SelectedIndex()]), KeepAll: keep.Checked, Limit: packLimit, Donor: w.model.Scene().Donor}
 		goals[goal.SelectedIndex()].set(&wish.Goal)
 		only := ""
 		if where.Selected != where.Options[0] {

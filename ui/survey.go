@@ -196,7 +196,8 @@ func (w *Window) boxForBay() {
 		w.model.Say("Pick a bay first.")
 		return
 	}
-	b, remark, err := layout.BoxForBay(bay, w.model.Arrangement().BoxID(bay.ID), layout.Shell{})
+	a := w.model.Arrangement()
+	b, remark, err := layout.BoxForBay(bay, a.KeepOutsBeside(bay, w.model.Scene().Donor), a.BoxID(bay.ID), layout.Shell{})
 	if err != nil {
 		w.showError("No box", w.inUnits(err))
 		return

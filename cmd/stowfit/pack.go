@@ -179,7 +179,7 @@ func packAll(cmd *cobra.Command, p *layout.Plan, as []*layout.Arrangement, w fil
 		if err != nil {
 			return nil, nil, err
 		}
-		v.Trouble = check.Trouble(p, lib)
+		v.Trouble, v.Donor = check.Trouble(p, lib), lib.Donor(p.Donor)
 		done, err := fill.Arrangement(cmd.Context(), a, lib, v, nil)
 		if err != nil {
 			return nil, nil, err

@@ -26,7 +26,7 @@ func scenes(t *testing.T) []*layout.Scene {
 		p := layout.NewPlan(d, d.Name)
 		a := p.Arrangements[0]
 		for i := range a.Bays {
-			if b, _, err := layout.BoxForBay(&a.Bays[i], "box-"+a.Bays[i].ID, layout.Shell{LinerMM: 2}); err == nil {
+			if b, _, err := layout.BoxForBay(&a.Bays[i], nil, "box-"+a.Bays[i].ID, layout.Shell{LinerMM: 2}); err == nil {
 				a.Boxes = append(a.Boxes, b)
 			}
 		}

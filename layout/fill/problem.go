@@ -21,6 +21,7 @@ type Wish struct {
 	Goal     packing.Goal       // in the vehicle's frame
 	KeepAll  bool               // leave every module that stands in the box, not only the locked ones
 	Limit    time.Duration
+	Donor    *vehicles.Donor // new boxes stay out of its keep-outs; may be nil
 
 	// Trouble says how much is wrong with an arrangement, 0 at best. Where more modules fit than the strings need, it
 	// decides from which boxes they are taken out again; nil: the highest go.

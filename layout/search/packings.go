@@ -59,8 +59,8 @@ func (ps *Packings) Put(b *layout.Box, s Stance, p *Packing) { ps.of[packKey{b, 
 // Of returns the packing of a box, or nil.
 func (ps *Packings) Of(b *layout.Box, s Stance) *Packing { return ps.of[packKey{b, s}] }
 
-// boxesOf are the arrangement's boxes, and one for each bay that has none.
-func (ps *Packings) boxesOf(a *layout.Arrangement) []*layout.Box {
+// boxesOf are the arrangement's boxes, and one for each bay that has none. donor may be nil.
+func (ps *Packings) boxesOf(a *layout.Arrangement, donor *vehicles.Donor) []*layout.Box {
 	out := append([]*layout.Box(nil), a.Boxes...)
 	taken := map[string]bool{}
 	for _, b := range a.Boxes {
@@ -72,7 +72,7 @@ func (ps *Packings) boxesOf(a *layout.Arrangement) []*layout.Box {
 			continue
 		}
 		if ps.boxes[bay] == nil {
-			b, _, err := layout.BoxForBay(bay, a.BoxID(bay.ID), layout.Shell{LinerMM: 2})
+			b, _, err := layout.BoxForBay(bay, a.KeepOutsBeside(bay, donor), a.BoxID(bay.ID), layout.Shell{LinerMM: 2})
 			if err != nil {
 				continue
 			}

@@ -32,7 +32,7 @@ func Run(ctx context.Context, p *layout.Plan, a *layout.Arrangement, lib *vehicl
 	if packings == nil {
 		packings = NewPackings()
 	}
-	boxes := packings.boxesOf(a)
+	boxes := packings.boxesOf(a, lib.Donor(p.Donor))
 	if len(boxes) == 0 || len(boxes) > mostBoxes {
 		return Result{}, fmt.Errorf("arrangement %s has %d boxes; the search takes 1 to %d", a.ID, len(boxes), mostBoxes)
 	}
