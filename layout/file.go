@@ -27,22 +27,24 @@ func Load(path string) (*Plan, error) { return LoadOver(path, nil) }
 
 // LoadOver is [Load] that also reports references to donors, modules and gear that are neither in the plan's own library nor in the catalogue.
 func LoadOver(path string, catalogue *vehicles.Library) (*Plan, error) {
-	data, err := readAll(path)
+	data, err := ReadFile(path, "a plan file")
 	if err != nil {
 		return nil, err
 	}
 	return ParseOver(path, data, catalogue)
 }
 
-func readAll(path string) ([]byte, error) {
+// ReadFile reads a file up to one byte more than a record may have, which the readers refuse. wanted says in messages what it is to
+// hold: "a plan file". Folders, pipes and sockets are refused.
+func ReadFile(path, wanted string) ([]byte, error) {
 	st, err := os.Stat(path) // before opening: a pipe would make the opening wait for ever
 	switch {
 	case err != nil:
 		return nil, explain("open", path, err)
 	case st.IsDir():
-		return nil, fmt.Errorf("%s is a folder; want a plan file", path)
+		return nil, fmt.Errorf("%s is a folder; want %s", path, wanted)
 	case st.Mode()&(os.ModeNamedPipe|os.ModeSocket) != 0:
-		return nil, fmt.Errorf("%s is no file but a pipe or socket; want a plan file", path)
+		return nil, fmt.Errorf("%s is no file but a pipe or socket; want %s", path, wanted)
 	}
 	f, err := os.Open(path)
 	if err != nil {

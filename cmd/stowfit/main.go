@@ -54,6 +54,6 @@ func command() *cobra.Command {
 	}
 	root.SuggestionsMinimumDistance = 2
 	root.SetFlagErrorFunc(flagTrouble)
-	root.AddCommand(demoCommand(), packCommand(), checkCommand(), compareCommand(), searchCommand(), reportCommand(), recordCommand(), stepsCommand(), donorsCommand(), modulesCommand(), gearCommand(), fieldsCommand())
+	root.AddCommand(demoCommand(), newCommand(), packCommand(), checkCommand(), compareCommand(), searchCommand(), reportCommand(), recordCommand(), stepsCommand(), donorsCommand(), modulesCommand(), gearCommand(), fieldsCommand())
 	return root
 }

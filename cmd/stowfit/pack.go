@@ -175,6 +175,9 @@ func packAll(cmd *cobra.Command, p *layout.Plan, as []*layout.Arrangement, w fil
 		if !among(as, a) {
 			continue
 		}
+		if len(a.Bays)+len(a.Boxes) == 0 {
+			return nil, nil, fmt.Errorf("arrangement %s has neither bays nor boxes to pack; 'stowfit new DONOR' begins a plan with a donor's bays", a.ID)
+		}
 		v, err := withModule(p, a, lib, w)
 		if err != nil {
 			return nil, nil, err
