@@ -95,7 +95,7 @@ func (o *matchOptions) write(p *layout.Plan, m *assembly.Matching) error {
 
 func printMatching(out io.Writer, e *check.Evaluation, m *assembly.Matching) error {
 	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
-	fmt.Fprintln(w, "slot\tmodule")
+	fmt.Fprintln(w, "slot\tshop number")
 	for _, s := range m.Slots {
 		fmt.Fprintf(w, "%s\t%s\n", s.Slot, s.Shop)
 	}
@@ -111,7 +111,7 @@ func printMatching(out io.Writer, e *check.Evaluation, m *assembly.Matching) err
 		fmt.Fprintf(out, "%s with neither capacity nor resistance measured: counted as the mean.\n", howMany(m.Blind, "module"))
 	}
 	if len(m.Spare) > 0 {
-		fmt.Fprintf(out, "Left over: %v.\n", m.Spare)
+		fmt.Fprintf(out, "Left over: %s.\n", strings.Join(m.Spare, ", "))
 	}
 	_, err := fmt.Fprintln(out, "\n"+report.Caution)
 	return err
