@@ -2,6 +2,7 @@ package ui
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"fyne.io/fyne/v2"
@@ -38,7 +39,8 @@ func (w *Window) showFinder() {
 	w.win.Canvas().Focus(f.words)
 }
 
-// find lists the commands that hold all the words, those whose name begins with them first.
+// find lists the commands that hold all the words: those whose name begins with them, then those with all of them in the
+// name, then those that only say them.
 func (f *finder) find() {
 	f.found, f.at = f.w.matching(f.words.Text), 0
 	f.page.scroll = 0
@@ -47,23 +49,26 @@ func (f *finder) find() {
 
 func (w *Window) matching(text string) []*command {
 	words := strings.Fields(strings.ToLower(text))
-	var first, rest []*command
+	var first, named, rest []*command
 	for i := range w.commands {
 		c := &w.commands[i]
-		all := strings.ToLower(c.menu + " " + c.name + " " + c.help)
-		fits := true
-		for _, word := range words {
-			fits = fits && strings.Contains(all, word)
-		}
+		name := strings.ToLower(c.name)
 		switch {
-		case !fits || c.id == "find":
-		case strings.HasPrefix(strings.ToLower(c.name), strings.ToLower(strings.TrimSpace(text))):
+		case c.id == "find" || !holds(strings.ToLower(c.menu+" "+c.name+" "+c.help), words):
+		case strings.HasPrefix(name, strings.ToLower(strings.TrimSpace(text))):
 			first = append(first, c)
+		case holds(name, words):
+			named = append(named, c)
 		default:
 			rest = append(rest, c)
 		}
 	}
-	return append(first, rest...)
+	return slices.Concat(first, named, rest)
+}
+
+// holds tells whether a text holds all of the words.
+func holds(text string, words []string) bool {
+	return !slices.ContainsFunc(words, func(w string) bool { return !strings.Contains(text, w) })
 }
 
 func (f *finder) lines() []view.CommandLine {

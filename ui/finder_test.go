@@ -125,3 +125,16 @@ func TestGuideInTheDock(t *testing.T) {
 		}
 	}
 }
+
+// What is called so stands before what only mentions it.
+func TestFinderListsNamesFirst(t *testing.T) {
+	w, _ := testWindow(t)
+	named := true
+	for _, c := range w.matching("box") {
+		has := strings.Contains(strings.ToLower(c.name), "box")
+		if has && !named {
+			t.Errorf("%q stands behind commands that only mention a box", c.name)
+		}
+		named = has
+	}
+}
