@@ -6,6 +6,7 @@ import (
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
+	"fyne.io/fyne/v2/widget"
 )
 
 // ask shows a dialog. Escape closes it like its own way out, Return goes ahead.
@@ -24,6 +25,19 @@ func (w *Window) ask(d dialog.Dialog) {
 		delete(w.ears, d)
 		delete(w.accepts, d)
 	})
+}
+
+// confirm asks before something is done. The toolkit's own question sets its text over a large sign.
+func (w *Window) confirm(title, text, yes string, then func()) {
+	l := widget.NewLabel(text)
+	l.Wrapping = fyne.TextWrapWord
+	d := dialog.NewCustomConfirm(title, yes, "Cancel", l, func(ok bool) {
+		if ok {
+			then()
+		}
+	}, w.win)
+	d.Resize(fyne.NewSize(520, 160))
+	w.ask(d)
 }
 
 // settle is how long a click that opens a dialog takes to end.

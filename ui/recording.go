@@ -86,14 +86,9 @@ func (r *recordPane) importFrom(path string) {
 	}
 	text := fmt.Sprintf("%s from %s, %s to %s. They are appended to the record, where entries stand for good.",
 		counted(len(rs), "module"), filepath.Base(path), rs[0].Shop, rs[len(rs)-1].Shop)
-	d := dialog.NewConfirm("Append to the build record?", text, func(ok bool) {
-		if ok {
-			r.append("Receive "+counted(len(rs), "module"), layout.Build{Received: rs})
-		}
-	}, r.w.win)
-	d.SetConfirmText("Append")
-	d.SetDismissText("Cancel")
-	r.w.ask(d)
+	r.w.confirm("Append to the build record?", text, "Append", func() {
+		r.append("Receive "+counted(len(rs), "module"), layout.Build{Received: rs})
+	})
 }
 
 // askReceived asks for one module received, in the fields of its record.
@@ -253,11 +248,7 @@ func (r *recordPane) confirmExport(path string) {
 	case errors.Is(err, os.ErrNotExist):
 		r.exportTo(path)
 	default:
-		r.w.ask(dialog.NewConfirm("Write over it?", filepath.Base(path)+" is there already; what it holds is lost.", func(ok bool) {
-			if ok {
-				r.exportTo(path)
-			}
-		}, r.w.win))
+		r.w.confirm("Write over it?", filepath.Base(path)+" is there already; what it holds is lost.", "Write over it", func() { r.exportTo(path) })
 	}
 }
 
