@@ -104,6 +104,9 @@ const (
 	noNames   = 100
 )
 
+// nameSteps is in how many steps names double: so fine that those of two views differ by less than a seventh.
+const nameSteps = 6
+
 // nameScale is how much larger names have to be so that they can be read, in steps so that zooming does not draw
 // the list anew all the time.
 func (p *pane) nameScale() float64 {
@@ -111,7 +114,7 @@ func (p *pane) nameScale() float64 {
 		return 1
 	}
 	want := nameUI * p.scale / (nameMM * p.cam.Scale)
-	return math.Pow(2, math.Round(math.Log2(min(max(want, 0.05), 8))*3)/3)
+	return math.Pow(2, math.Round(math.Log2(min(max(want, 0.05), 8))*nameSteps)/nameSteps)
 }
 
 // toMM turns a place in the widget into one in the view's plane.
