@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"slices"
+	"strings"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/driver/desktop"
@@ -145,6 +146,7 @@ func (w *Window) paste() {
 	})
 	if err == nil {
 		w.model.Pick(made...)
+		w.model.Say("Put in " + c.Words() + ": " + strings.Join(made, ", ") + ".")
 	}
 }
 

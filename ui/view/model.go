@@ -152,16 +152,25 @@ func (m *Model) Do(act Act) error {
 }
 
 // Undo takes back the last step.
-func (m *Model) Undo() error { return m.step(m.doc.Undo) }
+func (m *Model) Undo() error { return m.stepSaying("Taken back: ", m.doc.Undo, 0) }
 
 // Redo makes the step again that was taken back last.
-func (m *Model) Redo() error { return m.step(m.doc.Redo) }
+func (m *Model) Redo() error { return m.stepSaying("Done again: ", m.doc.Redo, -1) }
 
 // JumpTo goes back or forward until n steps are in the plan.
 func (m *Model) JumpTo(n int) error { return m.step(func() error { return m.doc.JumpTo(n) }) }
 
 // MarkRepaint has everything painted again after what is displayed changed.
 func (m *Model) MarkRepaint() { m.tell(TheView) }
+
+// stepSaying takes a step and says which: that at an offset from the last one done after it.
+func (m *Model) stepSaying(what string, f func() error, at int) error {
+	err := m.step(f)
+	if steps, done := m.doc.History(); err == nil && done+at >= 0 && done+at < len(steps) {
+		m.Say(what + steps[done+at].Label + ".")
+	}
+	return err
+}
 
 func (m *Model) step(f func() error) error {
 	m.tool.Cancel()

@@ -384,3 +384,24 @@ func benchDrag(b *testing.B, m *Model) {
 		b.Fatal("nothing was dragged")
 	}
 }
+
+func TestUndoAndRedoSayWhichStep(t *testing.T) {
+	m := testModel(t, 2)
+	m.Pick("low/m1")
+	if err := m.Nudge(r3.Vector{X: 1}); err != nil {
+		t.Fatal(err)
+	}
+	steps, _ := m.Document().History()
+	label := steps[len(steps)-1].Label
+	if err := m.Undo(); err != nil || m.Status() != "Taken back: "+label+"." {
+		t.Errorf("%q, %v", m.Status(), err)
+	}
+	if err := m.Redo(); err != nil || m.Status() != "Done again: "+label+"." {
+		t.Errorf("%q, %v", m.Status(), err)
+	}
+	_ = m.Undo()
+	m.Say("")
+	if err := m.Undo(); err == nil && m.Status() != "" {
+		t.Errorf("nothing was taken back, and %q is said", m.Status())
+	}
+}
