@@ -345,10 +345,20 @@ func (w *Window) contextItems(ids ...string) []*fyne.MenuItem {
 			continue
 		}
 		if i := slices.IndexFunc(w.commands, func(c command) bool { return c.id == id }); i >= 0 {
-			out = append(out, w.menuItem(&w.commands[i]))
+			out = append(out, w.contextItem(&w.commands[i]))
 		}
 	}
 	return out
+}
+
+// contextItem is the item of a command with all its keys in brackets. The toolkit sets shortcuts at the right so faint that they
+// can hardly be read; only in the main menu, where it hears them, they have to be left to it.
+func (w *Window) contextItem(c *command) *fyne.MenuItem {
+	item := w.menuItem(c)
+	if c.short != nil {
+		item.Shortcut, item.Label = nil, c.name+"   ("+c.keyText()+")"
+	}
+	return item
 }
 
 // keyText is the command's key or shortcut in words, or "".
