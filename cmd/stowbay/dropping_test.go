@@ -87,21 +87,21 @@ func (s *source) tell(window uint32, message string, data ...uint32) error {
 	return s.send(sendEvent, 0, append(words(window, 0), append(event, make([]byte, 32-len(event))...)...))
 }
 
-// answered waits for a message of the protocol, handing the contents over meanwhile, and tells whether it says yes.
-func (s *source) answered(message string) (bool, error) {
+// answered waits for a message of the protocol, handing the contents over meanwhile, and returns its flags.
+func (s *source) answered(message string) (uint32, error) {
 	for {
 		got, err := s.receive()
 		if err != nil {
-			return false, fmt.Errorf("waiting for %s: %w", message, err)
+			return 0, fmt.Errorf("waiting for %s: %w", message, err)
 		}
 		switch code := got[0] &^ 0x80; {
 		case code == selectionRequest:
 			err = s.handOver(got)
 		case code == clientMessage && word(got, 8) == s.atoms[message]:
-			return word(got, 16)&1 == 1, nil
+			return word(got, 16), nil
 		}
 		if err != nil {
-			return false, err
+			return 0, err
 		}
 	}
 }
@@ -140,14 +140,15 @@ func (s *source) drop(window uint32, x, y int) error {
 		if err := s.tell(window, "XdndPosition", 0, uint32(x-back)<<16|uint32(y-back), 0, s.atoms["XdndActionCopy"]); err != nil {
 			return err
 		}
-		if yes, err := s.answered("XdndStatus"); err != nil || !yes {
+		if flags, err := s.answered("XdndStatus"); err != nil || flags&1 == 0 {
 			return errors.Join(err, errRefused)
 		}
 	}
 	if err := s.tell(window, "XdndDrop", 0, 0); err != nil {
 		return err
 	}
-	if yes, err := s.answered("XdndFinished"); err != nil || !yes {
+	// The toolkit answers with how many bytes it took, where the protocol wants a 1 in the lowest bit.
+	if flags, err := s.answered("XdndFinished"); err != nil || flags == 0 {
 		return errors.Join(err, errLost)
 	}
 	return nil
