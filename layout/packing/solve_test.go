@@ -237,7 +237,7 @@ func TestProgressOnlyRises(t *testing.T) {
 func TestEveryFaultIsReported(t *testing.T) {
 	p := Problem{
 		Bays: []Bay{
-			{ID: "a", Levels: []Level{{Region: Region{Outline: []Point{{0, 0}, {10, 10}, {10, 0}, {0, 20}}}, CeilingMM: 10}}},
+			{ID: "a", Levels: []Level{{Region: Region{Outline: []Point{{5, 7}, {15, 17}, {15, 7}, {5, 27}}}, CeilingMM: 10}}},
 			{ID: "a", Levels: []Level{{Region: Region{Outline: []Point{{0, 0}, {10, 0}, {20, 0}}}, FloorMM: 5, CeilingMM: 5}}},
 			{ID: "b"},
 		},
@@ -249,7 +249,7 @@ func TestEveryFaultIsReported(t *testing.T) {
 	if err == nil {
 		t.Fatal("no error")
 	}
-	for _, want := range []string{"crosses itself", "used twice", "has no area", "not above floor", "bays[2].levels", "length_mm", "width_mm",
+	for _, want := range []string{"crosses itself between (5, 7) and (15, 7)", "used twice", "has no area", "not above floor", "bays[2].levels", "length_mm", "width_mm",
 		"height_mm", "turns: 45", "no such face", "depth_mm", "from 5 to 2", "no bay", "no posture", "fixed[0].turn", "fixed[0].x", "target"} {
 		if !strings.Contains(err.Error(), want) {
 			t.Errorf("%q is not reported in\n%v", want, err)
