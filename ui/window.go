@@ -57,6 +57,7 @@ type Window struct {
 	turn     int                                       // counts the steps of drags
 	space    bool
 	shown    bool            // on the screen
+	resting  *time.Timer     // see catchUpLater
 	reported map[string]bool // arrangements that a report was written of
 	timings  timings
 	pulse    pulse
@@ -182,6 +183,9 @@ func (w *Window) changed(what view.What) {
 // lit repaints what shows readings and findings, after they changed. The rest of a frame that is being painted is left for
 // the next.
 func (w *Window) lit() {
+	if w.model.Previewing() {
+		w.catchUpLater()
+	}
 	rest := func() {
 		w.under.stale()
 		w.status.repaint()
@@ -213,6 +217,28 @@ func (w *Window) previewed() {
 	}
 	rest = append(rest, w.right)
 	rest[w.turn%len(rest)].stale()
+	w.catchUpLater()
+}
+
+// restAfter is how long a drag rests before what took turns catches up.
+const restAfter = 150 * time.Millisecond
+
+// catchUpLater has all views and the findings show what a drag would make once it rests.
+func (w *Window) catchUpLater() {
+	if !w.shown {
+		return
+	}
+	if w.resting != nil {
+		w.resting.Stop()
+	}
+	w.resting = time.AfterFunc(restAfter, func() { fyne.Do(w.catchUp) })
+}
+
+func (w *Window) catchUp() {
+	if w.model.Previewing() {
+		w.repaintViews()
+		w.right.stale()
+	}
 }
 
 // repaintViews has every view drawn anew.

@@ -285,3 +285,32 @@ func TestReadingsAndFindingsOpen(t *testing.T) {
 		t.Errorf("%d findings about the box, %d about nothing", some, none)
 	}
 }
+
+// While a drag moves the other views take turns; once it rests all of them show it.
+func TestAllViewsShowADragAtRest(t *testing.T) {
+	w, _ := testWindow(t)
+	p := w.panes[0]
+	at := p.middle()
+	press(p, at, desktop.MouseButtonPrimary, 0)
+	pull := func(dx float32) { p.Dragged(&fyne.DragEvent{PointEvent: fyne.PointEvent{Position: at.AddXY(dx, 0)}}) }
+	pull(10)
+	for _, v := range w.panes {
+		v.draw(image.NewRGBA(image.Rect(0, 0, 300, 200)), 1)
+	}
+	pull(20)
+	old := 0
+	for _, v := range w.panes {
+		if v.list != nil {
+			old++
+		}
+	}
+	if old == 0 {
+		t.Fatal("every view is drawn anew at every step")
+	}
+	w.catchUp()
+	for _, v := range w.panes {
+		if v.list != nil {
+			t.Errorf("%s still shows a step before", v.view)
+		}
+	}
+}
