@@ -80,7 +80,8 @@ func (g *gallery) card(p *layout.Plan, a *layout.Arrangement) fyne.CanvasObject 
 // workOut draws an arrangement and says its figures; another one than that shown is worked out in the background.
 func (g *gallery) workOut(p *layout.Plan, a *layout.Arrangement, pic *preview, facts *widget.Label) {
 	show := func(e *check.Evaluation) {
-		pic.show(drawing.Plan(e.Scene, drawing.Options{Off: drawing.LayerZones | drawing.LayerLabels | drawing.LayerLoads}))
+		pic.show(drawing.Plan(e.Scene, drawing.Options{Off: drawing.LayerZones | drawing.LayerLabels | drawing.LayerLoads, NameScale: previewNames,
+			Imperial: g.w.model.Units() == view.Imperial}))
 		facts.SetText(view.InBrief(e, g.w.model.Units()))
 	}
 	if a.ID == g.w.model.Arrangement().ID {
