@@ -117,7 +117,7 @@ func (u Units) Assumed(f record.Field) string {
 	if _, shown := u.Show(0, f.Unit); shown != f.Unit && bareStart.MatchString(s) {
 		return u.unmarked(s, f.Unit)
 	}
-	return u.Prose(s)
+	return u.Prose(strings.Replace(s, " C", " °C", 1))
 }
 
 // pairs are places as geometry writes them: "(1200.00, -300.00)".
