@@ -2,6 +2,7 @@ package search
 
 import (
 	"context"
+	"fmt"
 	"math"
 	"slices"
 	"strings"
@@ -58,6 +59,21 @@ func TestRestraintInTheSearch(t *testing.T) {
 	})
 	if held == 0 || broken == 0 {
 		t.Fatalf("%d ways are held, %d are not", held, broken)
+	}
+	says(t, y, Restraint, "box-1")
+}
+
+// Where the feet of no box hold it with a single module, nothing is found, and the search says why.
+func TestNoBoxIsHeld(t *testing.T) {
+	y := newYard(t, []site{{1000, -300, 300, 1, 2, 1, false}, {-250, -300, 500, 1, 2, 1, false}, {2500, -300, 400, 1, 2, 1, false}}, block("small", 300, 150, 100, 14, 50, 400, vehicles.Flat))
+	y.plan.Settings.Restraint = layout.Restraint{Set: "own", ForwardG: 200, RearG: 200, SideG: 200, UpG: 200, DownG: 200}
+	for _, b := range y.a.Boxes {
+		for _, at := range b.Levels[0].Outline {
+			b.Feet = append(b.Feet, layout.Foot{ID: fmt.Sprint("f", len(b.Feet)), At: vehicles.XYZ{at[0], at[1], 0}, Bolt: "M6", Class: "8.8", FrameMM: 3})
+		}
+	}
+	if r := found(t, y, Options{}); len(r.Found) > 0 {
+		t.Errorf("%s is found", r.Found[0].Name())
 	}
 	says(t, y, Restraint, "box-1")
 }

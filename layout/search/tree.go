@@ -168,7 +168,7 @@ type pool struct {
 // poolOf makes the pool of one bay or two, or of none: that holds no module in one way.
 func poolOf(per moments, slopes *tilts, bays ...*bay) *pool {
 	p := &pool{bays: bays}
-	var by [][]point
+	by := make([][]point, 1) // without a way to use its boxes it has an empty tree
 	add := func(count int, q point) {
 		for len(by) <= count {
 			by = append(by, nil)
