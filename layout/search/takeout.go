@@ -2,6 +2,7 @@ package search
 
 import (
 	"math"
+	"slices"
 
 	"stowbay/layout"
 )
@@ -31,10 +32,10 @@ func loadsOf(b *layout.BoxScene, ps []row, push Push) []load {
 	for i := range in {
 		in[i] = true
 	}
-	out := make([]load, n+1)
+	out, on := make([]load, n+1), above(b)
 	for left := n; ; left-- {
 		out[left] = loadOf(in, ps, left)
-		i := farthest(b, in, push)
+		i := farthest(b, on, in, push)
 		if i < 0 {
 			return out
 		}
@@ -64,11 +65,11 @@ func loadOf(in []bool, ps []row, n int) load {
 	return l
 }
 
-// farthest is the module to be taken out next, or -1.
-func farthest(b *layout.BoxScene, in []bool, push Push) int {
+// farthest is the module to be taken out next, or -1; on are the modules that stand above each.
+func farthest(b *layout.BoxScene, on [][]int, in []bool, push Push) int {
 	best, most := -1, math.Inf(-1)
 	for i, m := range b.Modules {
-		if !in[i] || m.Placement.Locked || b.Box.Locked || carries(b, in, i) {
+		if !in[i] || m.Placement.Locked || b.Box.Locked || slices.ContainsFunc(on[i], func(k int) bool { return in[k] }) {
 			continue
 		}
 		if d := distance(m, push); d >= most-1e-6 {
@@ -90,15 +91,17 @@ func distance(m *layout.Body, push Push) float64 {
 	return m.Prism.Top
 }
 
-// carries tells whether a module that stays stands above another one.
-func carries(b *layout.BoxScene, in []bool, i int) bool {
-	low := b.Modules[i]
-	for k, m := range b.Modules {
-		if k != i && in[k] && m.Prism.Bottom >= low.Prism.Top-1e-6 && overlap(low, m) {
-			return true
+// above lists for each module those that stand above it.
+func above(b *layout.BoxScene) [][]int {
+	out := make([][]int, len(b.Modules))
+	for i, low := range b.Modules {
+		for k, m := range b.Modules {
+			if k != i && m.Prism.Bottom >= low.Prism.Top-1e-6 && overlap(low, m) {
+				out[i] = append(out[i], k)
+			}
 		}
 	}
-	return false
+	return out
 }
 
 func overlap(a, b *layout.Body) bool {
