@@ -63,14 +63,23 @@ type FindingRow struct {
 // betterWay says which way a reading is better. Readings that are not listed are better neither way by themselves:
 // an axle load, a voltage, a current asked for.
 var betterWay = map[string]Better{
-	"count": NoBetter, "leftover": Less, "energy_kwh": More, "usable_kwh": More, "capacity_ah": More, "range_km": More,
+	"leftover": Less, "energy_kwh": More, "usable_kwh": More, "capacity_ah": More, "range_km": More, "consumption_wh_km": Less,
 	"c_rate": Less, "heat_w": Less, "peak_heat_w": Less, "module_heat_w": Less, "pack_mohm": Less, "pack_cold_mohm": Less,
 	"low_power_kw": More, "low_cold_power_kw": More, "regen_room_a": More, "circulating_a": Less,
 	"cable_mm": Less, "links_mm": Less, "link_crossings": Less, "cable_drop_v": Less, "link_drop_v": Less,
 	"mass_kg": Less, "change.mass_kg": Less, "change.front_share_pct": NearZero, "change.cg_mm.x": NearZero, "change.cg_mm.y": NearZero,
 	"cg_mm.y": NearZero, "cg_mm.z": Less, "change.cg_mm.z": Less, "change.ssf": More, "ssf": More, "tilt_deg": More, "climb_deg": More,
 	"descend_deg": More, "side_pct": NearZero, "payload_kg": More, "ride_mm.front": NearZero, "ride_mm.rear": NearZero,
-	"yaw_change_pct": NearZero, "worst_gap_mm": More, "box_kg": NoBetter, "shell_kg": Less, "precharge_ms": Less, "precharge_j": Less,
+	"yaw_change_pct": NearZero, "worst_gap_mm": More, "shell_kg": Less, "precharge_ms": Less, "precharge_j": Less,
+}
+
+// wayOf is the way of a reading by its key, or by what stands before the point in it: each cycle and speed has a range.
+func wayOf(key string) Better {
+	if way, ok := betterWay[key]; ok {
+		return way
+	}
+	of, _, _ := strings.Cut(key, ".")
+	return betterWay[of]
 }
 
 // Compare sets arrangements side by side: every reading that any of them has, in the order of the first that has it,
@@ -100,7 +109,7 @@ func (t *Table) addRows(es []*check.Evaluation) {
 			if !ok {
 				n = len(t.Rows)
 				at[k] = n
-				t.Rows = append(t.Rows, Row{Key: r.Key, Of: r.Of, Label: r.Label, Unit: r.Unit, Better: betterWay[r.Key], Cells: make([]Cell, len(es))})
+				t.Rows = append(t.Rows, Row{Key: r.Key, Of: r.Of, Label: r.Label, Unit: r.Unit, Better: wayOf(r.Key), Cells: make([]Cell, len(es))})
 			}
 			t.Rows[n].Cells[i] = Cell{Has: true, Value: r.Value, PlusMinus: r.PlusMinus, Basis: r.Basis}
 		}

@@ -2,11 +2,13 @@ package search
 
 import (
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
 	"stowbay/layout"
 	"stowbay/layout/check"
+	"stowbay/layout/demo"
 	"stowbay/vehicles"
 )
 
@@ -57,6 +59,25 @@ func TestCompareReadings(t *testing.T) {
 			if v, ok := e.Reading(r.Key); r.Of == "" && (ok != r.Cells[k].Has || ok && v.Value != r.Cells[k].Value) {
 				t.Errorf("%s of %d: %v, the evaluation says %v", r.Key, k, r.Cells[k], v.Value)
 			}
+		}
+	}
+}
+
+// What is called better one way is a reading of the demonstration plan, every range and consumption among it.
+func TestBetterReadingsAreReadings(t *testing.T) {
+	p, err := demo.Plan()
+	if err != nil {
+		t.Fatal(err)
+	}
+	tab := Compare([]*check.Evaluation{check.Evaluate(p, p.Arrangements[0], p.LibraryOver(vehicles.Catalogue()), nil)})
+	for key := range betterWay {
+		if !slices.ContainsFunc(tab.Rows, func(r Row) bool { return r.Key == key || strings.HasPrefix(r.Key, key+".") }) {
+			t.Errorf("no reading is called %s", key)
+		}
+	}
+	for key, want := range map[string]Better{"range_km.wltc": More, "range_km.at_80": More, "consumption_wh_km.wltc": Less, "mass_kg": Less, "voltage_v.max": NoBetter, "cg_mm.x": NoBetter} {
+		if r := tab.Row(key, ""); r == nil || r.Better != want {
+			t.Errorf("%s: %+v, not %v", key, r, want)
 		}
 	}
 }
