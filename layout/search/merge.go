@@ -1,10 +1,6 @@
 package search
 
-import (
-	"slices"
-	"sync"
-	"sync/atomic"
-)
+import "slices"
 
 // merge marks the members that a member of any other group beats, or equals where that group comes first.
 func merge(groups []*group, workers int) [][]bool {
@@ -16,18 +12,7 @@ func merge(groups []*group, workers int) [][]bool {
 			spots[i] = append(spots[i], g.members[k].spot)
 		}
 	}
-	var next atomic.Int64
-	var wait sync.WaitGroup
-	for range max(workers, 1) {
-		wait.Add(1)
-		go func() {
-			defer wait.Done()
-			for i := int(next.Add(1)) - 1; i < len(groups); i = int(next.Add(1)) - 1 {
-				against(groups, spots, i, beaten[i])
-			}
-		}()
-	}
-	wait.Wait()
+	each(len(groups), workers, func(i int) { against(groups, spots, i, beaten[i]) })
 	return beaten
 }
 

@@ -1,6 +1,7 @@
 package search
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 	"strings"
@@ -173,15 +174,7 @@ func (r *Result) Rank(w Weights) []int {
 			}
 		}
 	}
-	slices.SortStableFunc(order, func(a, b int) int {
-		switch {
-		case score[a] < score[b]:
-			return -1
-		case score[a] > score[b]:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(order, func(a, b int) int { return cmp.Compare(score[a], score[b]) })
 	return order
 }
 

@@ -1,6 +1,7 @@
 package search
 
 import (
+	"cmp"
 	"context"
 	"fmt"
 	"runtime"
@@ -126,7 +127,7 @@ func (r *runner) workers() int {
 func each(n, workers int, f func(int)) {
 	var next atomic.Int64
 	var wait sync.WaitGroup
-	for range min(workers, n) {
+	for range max(min(workers, n), 1) {
 		wait.Add(1)
 		go func() {
 			defer wait.Done()
@@ -163,9 +164,8 @@ func (out *Result) gather(groups []*group, beaten [][]bool) {
 	}
 	slices.SortStableFunc(out.Found, func(a, b Found) int {
 		for o := range objectives {
-			x, y := out.Resolution.rounded(Objective(o), a.Values[o]), out.Resolution.rounded(Objective(o), b.Values[o])
-			if x != y {
-				return int(x - y)
+			if c := cmp.Compare(out.Resolution.rounded(Objective(o), a.Values[o]), out.Resolution.rounded(Objective(o), b.Values[o])); c != 0 {
+				return c
 			}
 		}
 		return 0
