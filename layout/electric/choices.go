@@ -22,7 +22,7 @@ type Choice struct {
 // rising count and then series. room is how many modules fit the bays; 0: not known, and Fits is then true.
 // Where no gear states a highest voltage, the end of voltage class B, 1500 V DC, stands in (from memory: ISO 6469-3).
 func Choices(m *vehicles.Module, gear []*vehicles.Gear, most, room int) []Choice {
-	lo, hi := common(gear)
+	lo, hi := CommonWindow(gear)
 	var out []Choice
 	for s := 1; s <= most && float64(s)*m.MaxV() <= hi; s++ {
 		if float64(s)*m.MinV() < lo {
@@ -43,7 +43,8 @@ func Choices(m *vehicles.Module, gear []*vehicles.Gear, most, room int) []Choice
 
 const classBEndV = 1500
 
-func common(gear []*vehicles.Gear) (lo, hi float64) {
+// CommonWindow is the voltage range in V that all gear works at; nil is passed over. hi is 1500 V where none states a highest.
+func CommonWindow(gear []*vehicles.Gear) (lo, hi float64) {
 	hi = classBEndV
 	for _, g := range gear {
 		if g == nil {

@@ -58,7 +58,7 @@ func (l *Load) ask(e use, nominalV float64, strings []String) {
 		l.fromModules(strings)
 	}
 	if l.PeakA == 0 && l.Inverter != nil {
-		l.PeakA = inverterAmps(l.Inverter, l.Inverter.PeakPowerKW, l.Inverter.PeakA, nominalV)
+		l.PeakA = InverterAmps(l.Inverter, l.Inverter.PeakPowerKW, l.Inverter.PeakA, nominalV)
 	}
 	l.PeakA = max(l.PeakA, l.ContinuousA)
 	l.PeakS = l.peakTime(strings)
@@ -69,12 +69,12 @@ func (l *Load) fromInverter(nominalV float64) {
 	if l.Inverter == nil {
 		return
 	}
-	l.ContinuousA = inverterAmps(l.Inverter, l.Inverter.PowerKW, l.Inverter.ContinuousA, nominalV)
+	l.ContinuousA = InverterAmps(l.Inverter, l.Inverter.PowerKW, l.Inverter.ContinuousA, nominalV)
 	l.How = fmt.Sprintf("from the inverter %s at the pack's nominal voltage", l.Inverter.ID)
 }
 
-// inverterAmps is the battery current at a power, or the rated current where no power is stated.
-func inverterAmps(g *vehicles.Gear, kw, rated, nominalV float64) float64 {
+// InverterAmps is the battery current of an inverter at a power in kW, or the rated current where no power is stated.
+func InverterAmps(g *vehicles.Gear, kw, rated, nominalV float64) float64 {
 	if kw == 0 || nominalV <= 0 {
 		return rated
 	}

@@ -45,24 +45,9 @@ func excludedCount(m *vehicles.Module, c electric.Choice, l Limit, actual, need 
 		Text: fmt.Sprintf("%s, %d in series, %d in parallel: %s.", m.Name, c.Series, c.Parallel, why)}
 }
 
-// window is the voltage range that all gear works at; hi is 1500 V where none states a highest, as in electric.Choices.
-func (g *ground) window() (lo, hi float64) {
-	hi = 1500
-	for _, q := range g.gear {
-		if q == nil {
-			continue
-		}
-		lo = max(lo, q.VoltageMinV)
-		if q.VoltageMaxV > 0 {
-			hi = min(hi, q.VoltageMaxV)
-		}
-	}
-	return lo, hi
-}
-
 // seriesExcluded are the series counts, among those that there is room for, outside the window.
 func (g *ground) seriesExcluded(m *vehicles.Module, room int) []Excluded {
-	lo, hi := g.window()
+	lo, hi := electric.CommonWindow(g.gear)
 	low, high := 0, room+1 // the last that is too low, the first that is too high
 	for s := 1; s <= room; s++ {
 		if float64(s)*m.MaxV() > hi {
@@ -96,7 +81,7 @@ func numbers(from, to int) string {
 
 // roomExcluded says for each series count that the window allows which parallel count first finds no room.
 func (g *ground) roomExcluded(m *vehicles.Module, room int) []Excluded {
-	lo, hi := g.window()
+	lo, hi := electric.CommonWindow(g.gear)
 	var out []Excluded
 	for s := 1; float64(s)*m.MaxV() <= hi; s++ {
 		if float64(s)*m.MinV() < lo {
@@ -117,10 +102,10 @@ func (g *ground) currentShort(m *vehicles.Module, c electric.Choice) (Excluded, 
 	set, inv := g.plan.Settings.Electric, g.load.Inverter
 	cont, peak := set.ContinuousA, set.PeakA
 	if inv != nil && cont == 0 {
-		cont = amps(inv, inv.PowerKW, inv.ContinuousA, c.NominalV)
+		cont = electric.InverterAmps(inv, inv.PowerKW, inv.ContinuousA, c.NominalV)
 	}
 	if inv != nil && peak == 0 {
-		peak = amps(inv, inv.PeakPowerKW, inv.PeakA, c.NominalV)
+		peak = electric.InverterAmps(inv, inv.PeakPowerKW, inv.PeakA, c.NominalV)
 	}
 	charge := 0.0
 	if q := g.load.Charger; q != nil {
@@ -143,16 +128,4 @@ func (g *ground) currentShort(m *vehicles.Module, c electric.Choice) (Excluded, 
 		}
 	}
 	return Excluded{}, false
-}
-
-// amps is the battery current at a power, or the rated current where no power is stated.
-func amps(g *vehicles.Gear, kw, rated, volts float64) float64 {
-	if kw == 0 || volts <= 0 {
-		return rated
-	}
-	eff := 1.0
-	if g.EfficiencyPct > 0 {
-		eff = g.EfficiencyPct / 100
-	}
-	return kw * 1000 / eff / volts
 }

@@ -9,6 +9,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"stowbay/layout"
+	"stowbay/layout/assembly"
 	"stowbay/layout/check"
 	"stowbay/layout/electric"
 	"stowbay/layout/mass"
@@ -169,10 +170,7 @@ func (g *ground) gearCost(box int) float64 {
 
 // liveSteps are the joints made at a hazardous voltage.
 func (g *ground) liveSteps(m *vehicles.Module, series, parallel int) int {
-	limit := g.plan.Settings.Assembly.TouchV
-	if limit == 0 {
-		limit = 60
-	}
+	limit := assembly.LimitsOf(g.plan.Settings.Assembly).TouchV
 	group := max(1, int(math.Floor(limit/m.MaxV()+1e-9)))
 	live := (series+group-1)/group - 1
 	if float64(series)*m.MaxV() <= limit {
