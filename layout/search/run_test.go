@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"sync/atomic"
 	"testing"
 	"time"
@@ -13,6 +14,7 @@ import (
 
 	"stowbay/layout"
 	"stowbay/layout/check"
+	"stowbay/layout/electric"
 	"stowbay/vehicles"
 )
 
@@ -253,6 +255,28 @@ func TestLockedBox(t *testing.T) {
 	for i := range r.Found {
 		if got := r.Open(i).Box("box-2").Modules; !slices.Equal(got, b.Modules) || r.Found[i].Module != y.modules[0] {
 			t.Errorf("%s: %v in the locked box", r.Found[i].Name(), got)
+		}
+	}
+}
+
+func TestNumbersOfArrangements(t *testing.T) {
+	for n, want := range map[float64]string{0: "0", 9999999: "9999999", 12345678: "12.3 million", 250e6: "250 million", 999.4e6: "999 million",
+		999.9e6: "1.0 × 10^9", 2.46e12: "2.5 × 10^12", 9.99e12: "1.0 × 10^13"} {
+		if got := Many(n); got != want {
+			t.Errorf("%g: %q, not %q", n, got, want)
+		}
+	}
+}
+
+// That a limit leaves out all of a choice is said only of one that was gone through to its end.
+func TestAllLeftOutOnlyAtTheEnd(t *testing.T) {
+	for _, ended := range []bool{true, false} {
+		k := &task{module: &vehicles.Module{Name: "m"}}
+		b := breaks{}
+		b.add(excess{Gross, 2100, 2050, "kg"}, 5)
+		k.concludeChoice(electric.Choice{Series: 4, Parallel: 1}, b, tally{All: 5, Limited: 5}, ended)
+		if e := k.excluded[0]; e.All != ended || strings.Contains(e.Text, "all 5 arrangements") != ended {
+			t.Errorf("ended %v: all %v, %s", ended, e.All, e.Text)
 		}
 	}
 }

@@ -124,7 +124,7 @@ func (t *task) concludeChoice(c electric.Choice, b breaks, whole tally, ended bo
 	for _, l := range names {
 		b := b[l]
 		t.exclude(Excluded{Series: c.Series, Parallel: c.Parallel, Limit: l, Actual: b.nearest.actual, Need: b.nearest.need, Unit: b.nearest.unit,
-			Arrangements: b.ways, All: whole.Limited == whole.All, Text: t.limitWords(c.Series, c.Parallel, l, b, whole)})
+			Arrangements: b.ways, All: ended && whole.Limited == whole.All, Text: t.limitWords(c.Series, c.Parallel, l, b, whole, ended)})
 	}
 	if whole.All == 0 && ended {
 		t.exclude(Excluded{Series: c.Series, Parallel: c.Parallel, Limit: Room, Actual: float64(c.Count), All: true,
@@ -132,10 +132,10 @@ func (t *task) concludeChoice(c electric.Choice, b breaks, whole tally, ended bo
 	}
 }
 
-func (t *task) limitWords(series, parallel int, l Limit, b *breaking, whole tally) string {
-	share := fmt.Sprintf("at least %s of %s arrangements", many(b.ways), many(whole.All))
-	if b.ways == whole.All {
-		share = fmt.Sprintf("all %s arrangements", many(whole.All))
+func (t *task) limitWords(series, parallel int, l Limit, b *breaking, whole tally, ended bool) string {
+	share := fmt.Sprintf("at least %s of %s arrangements", Many(b.ways), Many(whole.All))
+	if ended && b.ways == whole.All {
+		share = fmt.Sprintf("all %s arrangements", Many(whole.All))
 	}
 	at := strings.TrimSpace(fmt.Sprintf("%.1f %s", b.nearest.actual, b.nearest.unit))
 	need := strings.TrimSpace(fmt.Sprintf("%.1f %s", b.nearest.need, b.nearest.unit))
@@ -146,10 +146,14 @@ func (t *task) limitWords(series, parallel int, l Limit, b *breaking, whole tall
 		t.module.Name, series, parallel, l, share, at, need)
 }
 
-// many is a number of arrangements in words.
-func many(n float64) string {
-	if n < 1e7 {
+// Many is a number of arrangements as it is read: 250000, 12.3 million, 2.5 × 10^12.
+func Many(n float64) string {
+	switch {
+	case n < 1e7:
 		return fmt.Sprintf("%.0f", n)
+	case n < 999.5e6:
+		return fmt.Sprintf("%.3g million", n/1e6)
 	}
-	return fmt.Sprintf("%.3g million", n/1e6)
+	figures, power, _ := strings.Cut(fmt.Sprintf("%.1e", n), "e+")
+	return figures + " × 10^" + strings.TrimLeft(power, "0")
 }

@@ -153,7 +153,7 @@ func FoundSummary(r *search.Result) string {
 	case sure:
 		s = fmt.Sprintf("%d arrangements that no other one beats in all of %d figures", len(r.Found), len(r.Objectives))
 	}
-	s += fmt.Sprintf(", out of %s in %.1f s.", manyOf(r.Tally.All), r.Elapsed.Seconds())
+	s += fmt.Sprintf(", out of %s in %.1f s.", search.Many(r.Tally.All), r.Elapsed.Seconds())
 	switch {
 	case r.Stopped:
 		return s + " Stopped early: not all were looked at, and there may be better ones."
@@ -161,13 +161,6 @@ func FoundSummary(r *search.Result) string {
 		return s + " The list is proved complete for the choices searched."
 	}
 	return s + " Not proved complete: there may be better ones; see Left out."
-}
-
-func manyOf(n float64) string {
-	if n < 1e6 {
-		return fmt.Sprintf("%.0f", n)
-	}
-	return fmt.Sprintf("%.2g million", n/1e6)
 }
 
 // OpenFound puts arrangements that a search found into the plan as new ones, in one step, and shows the first.
