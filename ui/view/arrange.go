@@ -124,28 +124,28 @@ func (e *editor) copyOne(ref string, by r3.Vector) string {
 	if b, m := e.module(ref); m != nil {
 		c := *m
 		c.At, c.Locked = shifted(c.At, intoBox(b, by)), false
-		c.ID = layout.FreshID(stem(c.ID), b.Taken)
+		c.ID = e.namesIn(b).after(c.ID)
 		b.Modules = append(b.Modules, c)
 		return b.ID + "/" + c.ID
 	}
 	if b, g := e.gearIn(ref); g != nil {
 		c := *g
 		c.At, c.Locked = shifted(c.At, intoBox(b, by)), false
-		c.ID = layout.FreshID(stem(c.ID), b.Taken)
+		c.ID = e.namesIn(b).after(c.ID)
 		b.Gear = append(b.Gear, c)
 		return b.ID + "/" + c.ID
 	}
 	if g := e.looseGear(ref); g != nil {
 		c := *g
 		c.At, c.Locked = shifted(c.At, by), false
-		c.ID = layout.FreshID(stem(c.ID), e.out.Named)
+		c.ID = e.namesIn(nil).after(c.ID)
 		e.out.Gear = append(e.out.Gear, c)
 		return c.ID
 	}
 	if b := e.out.Box(ref); b != nil {
 		c := *b
 		c.At, c.Locked = shifted(c.At, by), false
-		c.ID = layout.FreshID(stem(c.ID), e.out.Named)
+		c.ID = e.namesIn(nil).after(c.ID)
 		if c.Name != "" {
 			c.Name += " (copy)"
 		}

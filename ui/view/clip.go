@@ -226,7 +226,7 @@ func (c *Clip) putSurvey(a *layout.Arrangement) (made []string) {
 		for slices.ContainsFunc(a.Bays, func(o vehicles.Bay) bool { return slices.Equal(o.Levels[0].Outline, b.Levels[0].Outline) }) {
 			b = shiftedBay(b, r3.Vector{X: wideX(b.Levels[0].Outline) + besides})
 		}
-		b.ID = freshFor(a, b.ID)
+		b.ID = newNames(a.Named).as(b.ID)
 		a.Bays = append(a.Bays, b)
 		made = append(made, b.ID)
 	}
@@ -234,19 +234,11 @@ func (c *Clip) putSurvey(a *layout.Arrangement) (made []string) {
 		for slices.ContainsFunc(a.KeepOuts, func(o vehicles.KeepOut) bool { return slices.Equal(o.Outline, k.Outline) }) {
 			k = shiftedKeepOut(k, r3.Vector{X: wideX(k.Outline) + besides})
 		}
-		k.ID = freshFor(a, k.ID)
+		k.ID = newNames(a.Named).as(k.ID)
 		a.KeepOuts = append(a.KeepOuts, k)
 		made = append(made, k.ID)
 	}
 	return made
-}
-
-// freshFor is an id as it is, or the next one where it is taken.
-func freshFor(a *layout.Arrangement, id string) string {
-	if a.Named(id) {
-		return layout.FreshID(stem(id), a.Named)
-	}
-	return id
 }
 
 func wideX(ps []vehicles.XY) float64 {
@@ -266,7 +258,7 @@ func (c *Clip) putBox(a *layout.Arrangement, of *layout.Box) string {
 	for slices.ContainsFunc(a.Boxes, func(o *layout.Box) bool { return o.At == b.At }) {
 		b.At[0] = tidy(b.At[0] + wide + besides)
 	}
-	b.ID, b.Locked = freshFor(a, b.ID), false
+	b.ID, b.Locked = newNames(a.Named).as(b.ID), false
 	if b.Bay != "" && a.Bay(b.Bay) == nil {
 		b.Bay = ""
 	}
@@ -298,24 +290,18 @@ func (c *Clip) putContents(b, from *layout.Box) (made []string) {
 	for stands(b, from, by) {
 		by.X += wide + besides
 	}
+	ids := newNames(b.Taken)
 	for _, m := range from.Modules {
-		m.At, m.Locked, m.ID = shifted(m.At, by), false, freshIn(b, m.ID)
+		m.At, m.Locked, m.ID = shifted(m.At, by), false, ids.as(m.ID)
 		b.Modules = append(b.Modules, m)
 		made = append(made, b.ID+"/"+m.ID)
 	}
 	for _, g := range from.Gear {
-		g.At, g.Locked, g.ID = shifted(g.At, by), false, freshIn(b, g.ID)
+		g.At, g.Locked, g.ID = shifted(g.At, by), false, ids.as(g.ID)
 		b.Gear = append(b.Gear, g)
 		made = append(made, b.ID+"/"+g.ID)
 	}
 	return made
-}
-
-func freshIn(b *layout.Box, id string) string {
-	if b.Taken(id) {
-		return layout.FreshID(stem(id), b.Taken)
-	}
-	return id
 }
 
 // stands reports whether one of the things copied would come to stand just where another one stands.
@@ -394,7 +380,7 @@ func (c *Clip) putGear(a *layout.Arrangement, g layout.PlacedGear) string {
 	for slices.ContainsFunc(a.Gear, func(o layout.PlacedGear) bool { return o.At == g.At }) {
 		g.At[0] = tidy(g.At[0] + wide + besides)
 	}
-	g.ID, g.Locked = freshFor(a, g.ID), false
+	g.ID, g.Locked = newNames(a.Named).as(g.ID), false
 	a.Gear = append(a.Gear, g)
 	return g.ID
 }

@@ -15,11 +15,12 @@ type editor struct {
 	library *vehicles.Library
 	out     *layout.Arrangement
 	own     map[string]*layout.Box // boxes that are copies already
+	names   map[string]*names      // by box; "" for what stands outside
 }
 
 func newEditor(a *layout.Arrangement, lib *vehicles.Library) *editor {
 	a.Boxes, a.Gear = slices.Clone(a.Boxes), slices.Clone(a.Gear)
-	return &editor{library: lib, out: a, own: map[string]*layout.Box{}}
+	return &editor{library: lib, out: a, own: map[string]*layout.Box{}, names: map[string]*names{}}
 }
 
 // box returns a copy of a box to be changed, or nil.
@@ -37,6 +38,44 @@ func (e *editor) box(id string) *layout.Box {
 	e.own[id] = &b
 	e.out.Boxes[i] = &b
 	return &b
+}
+
+// names finds ids for new things. What it found taken it need not look for again, so that thousands cost little.
+type names struct {
+	taken func(id string) bool
+	known map[string]bool
+}
+
+func newNames(taken func(id string) bool) *names { return &names{taken, map[string]bool{}} }
+
+// after is an id that is not taken, like another one but for the number at its end.
+func (n *names) after(id string) string {
+	return layout.FreshID(stem(id), func(id string) bool {
+		if !n.known[id] {
+			n.known[id] = n.taken(id)
+		}
+		return n.known[id]
+	})
+}
+
+// as is an id as it is, or the next one where it is taken.
+func (n *names) as(id string) string {
+	if n.taken(id) {
+		return n.after(id)
+	}
+	return id
+}
+
+// namesIn finds ids in a copied box, or outside the boxes where it is nil.
+func (e *editor) namesIn(b *layout.Box) *names {
+	of, taken := "", e.out.Named
+	if b != nil {
+		of, taken = b.ID, b.Taken
+	}
+	if e.names[of] == nil {
+		e.names[of] = newNames(taken)
+	}
+	return e.names[of]
 }
 
 // module returns a module of a copied box, or nil.

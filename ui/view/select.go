@@ -396,6 +396,10 @@ func (t *Select) note() note {
 // ghosts are the bodies of things as they stand now.
 func (m *Model) ghosts(refs []string) []drawing.GhostPrism {
 	var out []drawing.GhostPrism
+	wanted := make(map[string]bool, len(refs))
+	for _, ref := range refs {
+		wanted[ref] = true
+	}
 	add := func(ref string, p ...geometry.Prism) {
 		for _, q := range p {
 			out = append(out, drawing.GhostPrism{Ref: ref, Prism: q})
@@ -403,29 +407,29 @@ func (m *Model) ghosts(refs []string) []drawing.GhostPrism {
 	}
 	gear := func(gs []*layout.GearBody) {
 		for _, g := range gs {
-			if slices.Contains(refs, g.ID) {
+			if wanted[g.ID] {
 				add(g.ID, g.Prism)
 			}
 		}
 	}
 	gear(m.scene.Gear)
 	for i := range m.scene.Bays {
-		if b := &m.scene.Bays[i]; slices.Contains(refs, b.Bay.ID) {
+		if b := &m.scene.Bays[i]; wanted[b.Bay.ID] {
 			add(b.Bay.ID, b.Space.Solids...)
 		}
 	}
 	for _, k := range m.scene.KeepOuts {
-		if slices.Contains(refs, k.Ref) {
+		if wanted[k.Ref] {
 			add(k.Ref, k.Prism)
 		}
 	}
 	for _, b := range m.scene.Boxes {
 		gear(b.Gear)
-		if slices.Contains(refs, b.Box.ID) {
+		if wanted[b.Box.ID] {
 			add(b.Box.ID, b.Outer.Solids...)
 		}
 		for _, body := range b.Modules {
-			if slices.Contains(refs, body.ID) {
+			if wanted[body.ID] {
 				add(body.ID, body.Prism)
 			}
 		}
