@@ -101,13 +101,13 @@ func heightGrips(a *layout.Arrangement, ref string, v drawing.View) []gripAt {
 	return out
 }
 
-// gripNear returns the grip within reach of the pointer: corners before edges.
+// gripNear returns the nearest grip within reach of the pointer, an edge's only where there is no other.
 func (m *Model) gripNear(p Pointer) (best gripAt, ok bool) {
-	reach := CornerReach * p.Slack
+	reach, far := CornerReach*p.Slack, 0.0
 	for _, g := range m.grips(p.View, p.unit()) {
-		d := g.at.Sub(p.At).Norm()
-		if d <= reach && (!ok || g.Kind == CornerGrip && best.Kind == EdgeGrip || g.Kind == best.Kind && d < best.at.Sub(p.At).Norm()) {
-			best, ok = g, true
+		d, edge, bestEdge := g.at.Sub(p.At).Norm(), g.Kind == EdgeGrip, best.Kind == EdgeGrip
+		if d <= reach && (!ok || bestEdge && !edge || bestEdge == edge && d < far) {
+			best, far, ok = g, d, true
 		}
 	}
 	return best, ok
@@ -154,7 +154,7 @@ func MoveEdge(p *layout.Plan, arrangement string, edge Corner, by r2.Point) (lay
 	return moveCorners(p, arrangement, "Move an edge of "+edge.Ref, edge, 2, func(q r2.Point) r2.Point { return q.Add(by) })
 }
 
-// least is the least height of a level.
+// leastHeightMM is the least height of a level.
 const leastHeightMM = 1
 
 // SetHeight gives the edit that puts the floor or the ceiling of a shape at a height above the ground in mm.

@@ -385,3 +385,89 @@ func TestDistancesLitUpAreWordedByTheirLimit(t *testing.T) {
 		}
 	}
 }
+
+// What was typed for a grip is not in the plan: it goes with the grip, whatever takes the grip's place.
+func TestTypedForAGripGoesWithIt(t *testing.T) {
+	for name, leave := range map[string]func(m *Model){
+		"a click elsewhere":     func(m *Model) { clickAt(m, drawing.PlanView, 630, -270) },
+		"a click on a grip":     func(m *Model) { clickAt(m, drawing.PlanView, 500, 700) },
+		"picked in a list":      func(m *Model) { m.Pick("low/m1") },
+		"another arrangement":   func(m *Model) { m.SetArrangement(m.Document().Plan().Arrangements[1].ID) },
+		"a step of the history": func(m *Model) { _ = m.Undo() },
+	} {
+		m := testModel(t, 8)
+		if err := m.Do(func(p *layout.Plan, a string) (e layout.Edit, err error) {
+			e, _, err = layout.DuplicateArrangement(p, a)
+			return e, err
+		}); err != nil {
+			t.Fatal(err)
+		}
+		m.Pick("mid")
+		clickAt(m, drawing.PlanView, 2500, 700)
+		for _, r := range "900" {
+			m.Tool().Type(r)
+		}
+		if !m.Previewing() {
+			t.Fatal("what is typed does not show")
+		}
+		leave(m)
+		if m.Previewing() || m.Plan() != m.Document().Plan() {
+			t.Errorf("%s: what was typed still shows", name)
+		}
+	}
+}
+
+// A grip that waits is measured from where it is when something is typed, though the thing was moved meanwhile.
+func TestGripThatWaitsFollowsItsThing(t *testing.T) {
+	m := testModel(t, 0)
+	m.Pick("mid")
+	clickAt(m, drawing.PlanView, 2500, 700)
+	if err := m.Do(func(p *layout.Plan, a string) (layout.Edit, error) {
+		return MoveThings(p, a, []string{"mid"}, r3.Vector{X: 100, Y: 50})
+	}); err != nil {
+		t.Fatal(err)
+	}
+	enter(t, m, "1000") // up from 2600, -650
+	if got, want := outlineOf(m, "mid")[2], (r2.Point{X: 2600, Y: 350}); got.Sub(want).Norm() > 0.01 {
+		t.Errorf("corner at %v, want %v", got, want)
+	}
+}
+
+// With Ctrl a rubber band is pulled from nothing though something is picked, and adds to it.
+func TestRubberBandAddsToWhatIsPicked(t *testing.T) {
+	m := testModel(t, 8)
+	m.Pick("low/m8")
+	p := m.pointer(450, -310)
+	p.Ctrl = true
+	m.Tool().Press(p)
+	p.At = r2.Point{X: 860, Y: -200}
+	m.Tool().Move(p, true)
+	if items := m.Tool().Overlay(drawing.PlanView); len(items) != 2 {
+		t.Errorf("%d items of a rubber band, want 2", len(items))
+	}
+	if m.Status() != "" {
+		t.Errorf("%q is said of a rubber band", m.Status())
+	}
+	m.Tool().Release(p)
+	if got := m.Selection.Refs(); !slices.Equal(got, []string{"low/m8", "low/m1", "low/m2"}) {
+		t.Errorf("picked %v", got)
+	}
+}
+
+// Where a floor and a ceiling are both within reach the nearer one is taken.
+func TestNearerOfFloorAndCeiling(t *testing.T) {
+	m := testModel(t, 0)
+	if err := m.Do(func(p *layout.Plan, a string) (layout.Edit, error) {
+		return SetHeight(p, a, Grip{Corner{Shape: Shape{Ref: "mid"}}, CeilingGrip}, 254)
+	}); err != nil {
+		t.Fatal(err)
+	}
+	m.Pick("mid")
+	for z, want := range map[float64]GripKind{250: FloorGrip, 251: FloorGrip, 253: CeilingGrip, 256: CeilingGrip} {
+		p := m.pointer(1500, z)
+		p.View = drawing.SideView
+		if g, ok := m.gripNear(p); !ok || g.Kind != want {
+			t.Errorf("at %g: %v, %v, want the %v", z, g.Kind, ok, want)
+		}
+	}
+}

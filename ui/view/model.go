@@ -252,6 +252,9 @@ func (m *Model) Status() string { return m.status }
 // Pick picks these things and no others.
 func (m *Model) Pick(refs ...string) {
 	m.Selection.Set(refs...)
+	if t, ok := m.tool.(*Select); ok {
+		t.waits() // lets go of a grip of something else
+	}
 	m.tell(TheSelection)
 }
 

@@ -21,6 +21,7 @@ type Select struct {
 	from    r2.Point
 	view    drawing.View
 	refs    []string // what moves; empty while a rubber band is pulled
+	fixed   string   // what was pressed and cannot be moved here; no band is pulled from it
 	before  r2.Rect  // what it covers before the drag
 	moved   bool
 	snapper Snapper
@@ -51,8 +52,9 @@ func (t *Select) Hint() string {
 	return "Click to pick, drag to move, drag on nothing to pick several. Double click: on a module its box, on an edge picked a new corner."
 }
 
-// Press implements [Tool]. What is pressed is picked at once, so that a drag moves it.
+// Press implements [Tool]. What is pressed is picked at once, so that a drag moves it. What was typed for a grip is let go.
 func (t *Select) Press(p Pointer) {
+	t.m.Drop()
 	if t.pressOutline(p) {
 		return
 	}
@@ -73,8 +75,12 @@ func (t *Select) Press(p Pointer) {
 	default:
 		t.late = func() { t.m.Pick(ref) }
 	}
-	if ref != "" && t.m.Selection.Has(ref) && t.m.movable(ref) {
+	switch {
+	case ref == "" || !t.m.Selection.Has(ref):
+	case t.m.movable(ref):
 		t.take(p)
+	default:
+		t.fixed = ref
 	}
 }
 
@@ -172,8 +178,8 @@ func (t *Select) Move(p Pointer, down bool) {
 	}
 	t.moved = true
 	if len(t.refs) == 0 {
-		if t.m.Selection.Len() > 0 {
-			t.m.Say(t.m.Selection.Last() + " is part of the donor's survey. It is changed in the donor, not here.")
+		if t.fixed != "" {
+			t.m.Say(t.fixed + " is part of the donor's survey. It is changed in the donor, not here.")
 		}
 		t.m.tell(TheTool)
 		return
@@ -224,7 +230,7 @@ func (t *Select) Release(p Pointer) {
 		t.releaseGrip()
 		return
 	}
-	moved, refs, late, band := t.moved, t.refs, t.late, r2.RectFromPoints(t.from, p.At)
+	moved, refs, fixed, late, band := t.moved, t.refs, t.fixed, t.late, r2.RectFromPoints(t.from, p.At)
 	by := Vehicle(t.view, t.by)
 	*t = Select{m: t.m}
 	switch {
@@ -236,7 +242,7 @@ func (t *Select) Release(p Pointer) {
 		if t.m.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return MoveThings(p, a, refs, by) }) == nil {
 			t.m.Say("")
 		}
-	case t.m.Selection.Len() == 0 || p.Ctrl:
+	case fixed == "":
 		for _, ref := range p.Index.In(band) {
 			t.m.Selection.Add(ref)
 		}
@@ -266,7 +272,7 @@ func (t *Select) Current() (Grip, bool) {
 	return t.current.grip, true
 }
 
-// waits tells whether a grip of what is picked still waits.
+// waits tells whether a grip of what is picked still waits, where it is now. Else it is let go with what was typed for it.
 func (t *Select) waits() bool {
 	d := t.current
 	if d == nil {
@@ -274,10 +280,14 @@ func (t *Select) waits() bool {
 	}
 	for _, g := range t.m.grips(d.view, 0) {
 		if g.Grip == d.grip {
+			if !t.m.preview {
+				d.settle()
+			}
 			return true
 		}
 	}
 	t.current = nil
+	t.m.Drop()
 	return false
 }
 
@@ -355,12 +365,12 @@ func (t *Select) Overlay(v drawing.View) []drawing.Item {
 	if len(t.refs) > 0 {
 		return append(guides(t.snaps[:]...), t.note().items(t.last, t.noteAt())...)
 	}
-	if t.m.Selection.Len() > 0 {
+	if t.fixed != "" {
 		return nil
 	}
 	area := geometry.NewRect(t.from.X, t.from.Y, t.to.X, t.to.Y)
-	tag := drawing.Tag{Role: RoleBand}
-	return []drawing.Item{drawing.Fill{Of: tag, Area: area}, drawing.Stroke{Of: tag, Points: area.Outer, Closed: true}}
+	band := tag(RoleBand)
+	return []drawing.Item{drawing.Fill{Of: band, Area: area}, drawing.Stroke{Of: band, Points: area.Outer, Closed: true}}
 }
 
 // noteAt is where the note stands by: the lower right corner of what is dragged, or the pointer where that is out of sight.
