@@ -126,6 +126,35 @@ func (m *Model) place(i int) drawing.Place {
 	return p
 }
 
+// refound is the number, from 1, that the finding of a number has in a later evaluation; 0 where it is gone. Of several about
+// the same things it is the one with as many before it.
+func refound(number int, was, now *check.Evaluation) int {
+	if number > len(was.Findings) || was.Arrangement.ID != now.Arrangement.ID {
+		return 0
+	}
+	f := was.Findings[number-1]
+	same := func(g check.Finding) bool {
+		return g.Rule == f.Rule && g.Subject == f.Subject && slices.Equal(g.Refs, f.Refs)
+	}
+	before := 0
+	for _, g := range was.Findings[:number-1] {
+		if same(g) {
+			before++
+		}
+	}
+	found := 0
+	for i, g := range now.Findings {
+		if !same(g) {
+			continue
+		}
+		if found = i + 1; before == 0 {
+			break
+		}
+		before--
+	}
+	return found
+}
+
 // placeText words a distance against its limit: "12 mm, needs 15 mm", "18 mm too far in", "30 mm, at most 25 mm".
 func placeText(f check.Finding, u Units) string {
 	actual := u.Text(f.Actual, f.Unit)

@@ -112,11 +112,22 @@ func (m *Model) show(p *layout.Plan) {
 	}
 	m.turn++
 	m.plan = p
-	m.eval = check.Evaluate(p, m.Arrangement(), m.Library(), m.eval)
+	m.read(check.Evaluate(p, m.Arrangement(), m.Library(), m.eval))
 	m.scene = m.eval.Scene
+	if !m.exists(m.hover) {
+		m.hover = ""
+	}
 	if m.starts[m.arrangement] == nil {
 		m.starts[m.arrangement] = m.eval
 	}
+}
+
+// read takes over readings and findings. The finding looked at stays the same one, though its number changes.
+func (m *Model) read(e *check.Evaluation) {
+	if f := &m.Display.Focus; *f > 0 {
+		*f = refound(*f, m.eval, e)
+	}
+	m.eval = e
 }
 
 func (m *Model) exists(ref string) bool {
@@ -220,7 +231,7 @@ func (m *Model) evaluate() {
 func (m *Model) evaluated(e *check.Evaluation, p *layout.Plan, turn int) {
 	m.running = false
 	if turn == m.turn {
-		m.eval = e
+		m.read(e)
 		m.tell(TheReadings)
 	}
 	if m.preview && m.plan != p {

@@ -190,6 +190,23 @@ func TestRubberBand(t *testing.T) {
 	}
 }
 
+// What is no longer there is under no pointer.
+func TestHoverGoesWithWhatIsTakenOut(t *testing.T) {
+	m := testModel(t, 2)
+	m.SetHover("low/m2")
+	remove := func(ref string) {
+		if err := m.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return layout.Remove(p, a, ref) }); err != nil {
+			t.Fatal(err)
+		}
+	}
+	if remove("low/m1"); m.Hover() != "low/m2" {
+		t.Errorf("%q is under the pointer", m.Hover())
+	}
+	if remove("low/m2"); m.Hover() != "" {
+		t.Errorf("%q is under the pointer, and gone", m.Hover())
+	}
+}
+
 func TestHitIsTopMost(t *testing.T) {
 	m := testModel(t, 144)
 	x := NewIndex(m.Scene(), drawing.PlanView)

@@ -7,6 +7,7 @@ import (
 
 	"github.com/golang/geo/r2"
 
+	"stowbay/layout"
 	"stowbay/layout/check"
 	"stowbay/layout/drawing"
 )
@@ -68,6 +69,61 @@ func TestTheFindingLookedAtIsWorded(t *testing.T) {
 	}
 	if m.Options().MorePlaces == 0 || len(m.Options().Places) == 0 || m.Options().Places[0] != (drawing.Place(places[0])) {
 		t.Error("the views are not told")
+	}
+}
+
+// The finding looked at stays the same one while edits bring others before it and undo takes them away; in another
+// arrangement none is looked at.
+func TestTheFindingLookedAtStays(t *testing.T) {
+	m := testModel(t, 16)
+	focus := func() (f check.Finding) {
+		if n := m.Display.Focus; n > 0 {
+			f = m.Eval().Findings[n-1]
+		}
+		return f
+	}
+	m.Display.Focus = 1 + slices.IndexFunc(m.Eval().Findings, func(f check.Finding) bool { return f.Rule == "mass.split" })
+	want := focus()
+	if want.Rule == "" {
+		t.Fatal("no such finding")
+	}
+	number := m.Display.Focus
+	drag(m, 780, -270, 798, -251)
+	if got := focus(); got.Rule != want.Rule || got.Subject != want.Subject || m.Display.Focus == number {
+		t.Errorf("after a drag %s of %s is looked at, number %d", got.Rule, got.Subject, m.Display.Focus)
+	}
+	if err := m.Undo(); err != nil || m.Display.Focus != number {
+		t.Errorf("after undo number %d is looked at, %d before: %v", m.Display.Focus, number, err)
+	}
+	if err := m.Do(func(p *layout.Plan, a string) (e layout.Edit, err error) {
+		e, _, err = layout.DuplicateArrangement(p, a)
+		return e, err
+	}); err != nil {
+		t.Fatal(err)
+	}
+	m.SetArrangement(m.Plan().Arrangements[1].ID)
+	if m.Display.Focus != 0 {
+		t.Errorf("%s is looked at in another arrangement", focus().Rule)
+	}
+}
+
+// Of findings about the same things the one with as many before it is found again, else the last.
+func TestRefound(t *testing.T) {
+	of := func(subjects ...string) *check.Evaluation {
+		e := &check.Evaluation{Arrangement: &layout.Arrangement{ID: "a"}}
+		for _, s := range subjects {
+			e.Findings = append(e.Findings, check.Finding{Rule: "fit.gap", Subject: s})
+		}
+		return e
+	}
+	was := of("m1", "m2", "m1", "m3")
+	for _, c := range []struct {
+		number, want int
+		now          *check.Evaluation
+	}{{1, 2, of("m2", "m1", "m1")}, {3, 3, of("m2", "m1", "m1")}, {3, 1, of("m1", "m2")}, {4, 0, of("m1")}, {5, 0, was}} {
+		if got := refound(c.number, was, c.now); got != c.want {
+			t.Errorf("number %d is %d, want %d", c.number, got, c.want)
+		}
 	}
 }
 
