@@ -115,7 +115,7 @@ func (c *comparing) tabs() fyne.CanvasObject {
 	}
 	u, fonts := c.w.model.Units(), c.w.pages.fonts
 	readings := page(func(width float64) *view.Page { return view.Comparison(width, fonts, u, c.table, c.all) })
-	findings := page(func(width float64) *view.Page { return view.ComparedFindings(width, fonts, c.table) })
+	findings := page(func(width float64) *view.Page { return view.ComparedFindings(width, fonts, u, c.table) })
 	more := page(func(width float64) *view.Page { return view.OneMorePage(width, fonts, u, c.table) })
 	c.plans = newPreview(c.w, fyne.NewSize(300, 200))
 	return container.NewAppTabs(container.NewTabItem("Readings", readings), container.NewTabItem("Pictures", c.plans), container.NewTabItem("Findings that differ", findings),

@@ -118,7 +118,7 @@ func (w *Window) searched(r *search.Result, err error) {
 	case err != nil:
 		w.showError("Nothing to search", err)
 	case len(r.Found) == 0:
-		pane := newPagePane(w, fyne.NewSize(300, 200), func(wide float64) *view.Page { return view.ExcludedPage(wide, w.pages.fonts, r) }, nil)
+		pane := newPagePane(w, fyne.NewSize(300, 200), func(wide float64) *view.Page { return view.ExcludedPage(wide, w.pages.fonts, w.model.Units(), r) }, nil)
 		d := dialog.NewCustom("No arrangement is within all limits", "Close", pane, w.win)
 		d.Resize(fyne.NewSize(760, 460))
 		w.ask(d)
@@ -156,10 +156,10 @@ func (w *Window) findsOf(r *search.Result) *finds {
 		f.weights[o] = 1
 	}
 	f.list = newPagePane(w, fyne.NewSize(300, 200), func(wide float64) *view.Page {
-		return view.FoundPage(wide, w.pages.fonts, r, f.order, f.chosen)
+		return view.FoundPage(wide, w.pages.fonts, w.model.Units(), r, f.order, f.chosen)
 	}, f.click)
 	f.scatter = newPreview(w, fyne.NewSize(300, 200))
-	out := newPagePane(w, fyne.NewSize(300, 200), func(wide float64) *view.Page { return view.ExcludedPage(wide, w.pages.fonts, r) }, nil)
+	out := newPagePane(w, fyne.NewSize(300, 200), func(wide float64) *view.Page { return view.ExcludedPage(wide, w.pages.fonts, w.model.Units(), r) }, nil)
 	tabs := container.NewAppTabs(container.NewTabItem("Not beaten", f.list), container.NewTabItem("Energy against", f.scatterTab()),
 		container.NewTabItem("Left out", out))
 	summary := widget.NewLabel(view.FoundSummary(r))

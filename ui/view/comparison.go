@@ -130,7 +130,6 @@ func rowLabel(r *search.Row) string { return or(rowLabels[r.Key], r.Label) }
 
 // shown are the figures of a row as they are written.
 func (c comparison) shown(r *search.Row) []string {
-	whole := !slices.ContainsFunc(r.Cells, func(x search.Cell) bool { return x.Value != math.Round(x.Value) })
 	out := make([]string, len(r.Cells))
 	for i, x := range r.Cells {
 		switch {
@@ -139,14 +138,34 @@ func (c comparison) shown(r *search.Row) []string {
 			continue
 		case r.Unit != "":
 			out[i] = c.u.Text(x.Value, r.Unit)
-		case whole:
-			out[i] = Number(x.Value, 0)
 		default:
-			out[i] = Number(x.Value, 2)
+			out[i] = Number(x.Value, bareDecimals(r))
 		}
 		out[i] += doubt(layout.Reading{Basis: x.Basis})
 	}
 	return out
+}
+
+// bareDecimals are those of a row without a unit: counts have none.
+func bareDecimals(r *search.Row) int {
+	if slices.ContainsFunc(r.Cells, func(x search.Cell) bool { return x.Value != math.Round(x.Value) }) {
+		return 2
+	}
+	return 0
+}
+
+// diff is the difference of a cell from the first one as it is written; "" where there is none to show.
+func (c comparison) diff(r *search.Row, x search.Cell) string {
+	switch {
+	case !r.Differs || !r.Cells[0].Has:
+		return ""
+	case r.Unit == "":
+		return signed(x.Diff, bareDecimals(r))
+	}
+	if s := c.u.bareDelta(x.Diff, r.Unit); !strings.HasPrefix(s, "±") {
+		return s
+	}
+	return ""
 }
 
 func (c comparison) cell(i int, r *search.Row, x search.Cell, s string) {
@@ -155,8 +174,7 @@ func (c comparison) cell(i int, r *search.Row, x search.Cell, s string) {
 		return
 	}
 	c.text(c.right(i), c.y+10, RoleFigure, 12.5, drawing.East, s)
-	if i > 0 && r.Differs && r.Cells[0].Has && x.Diff != 0 {
-		diff := strings.TrimSuffix(c.u.Delta(x.Diff, r.Unit), " "+shownUnit(c.u, r.Unit))
+	if diff := c.diff(r, x); diff != "" {
 		at := c.right(i) - c.fonts.Width(s, 12.5, true) - 10
 		if room := at - (c.right(i) - c.col + bestWide); room > c.fonts.Width(diff, 11, false) {
 			c.text(at, c.y+10, RoleFaint, 11, drawing.East, diff)
@@ -175,7 +193,7 @@ func shownUnit(u Units, unit string) string {
 
 // ComparedFindings lists what fails or warns in some of the arrangements only, and what appears or vanishes against
 // the first.
-func ComparedFindings(width float64, fonts *paint.Fonts, t *search.Table) *Page {
+func ComparedFindings(width float64, fonts *paint.Fonts, u Units, t *search.Table) *Page {
 	w := newWriter(width, fonts)
 	w.y = 8
 	if len(t.Findings) == 0 {
@@ -190,7 +208,7 @@ func ComparedFindings(width float64, fonts *paint.Fonts, t *search.Table) *Page 
 				continue
 			}
 			w.text(w.pad, w.y+8, sign.role, 12, drawing.West, sign.sign)
-			w.wrapped(w.pad+16, width-w.pad, RoleBody, 12, fmt.Sprintf("%d %s: %s", i+1, f.Severities[i], text), 0)
+			w.wrapped(w.pad+16, width-w.pad, RoleBody, 12, fmt.Sprintf("%d %s: %s", i+1, f.Severities[i], u.Prose(text)), 0)
 		}
 		w.y += 4
 	}
@@ -219,12 +237,9 @@ func OneMorePage(width float64, fonts *paint.Fonts, u Units, t *search.Table) *P
 	w.gridHeads(cols)
 	for _, s := range t.Sensitivities {
 		top := w.y
-		bare := func(v float64, unit string) string {
-			return strings.TrimSuffix(u.Delta(v, unit), " "+shownUnit(u, unit))
-		}
-		w.grid(cols, "", fmt.Sprintf("%d  %s", s.Arrangement+1, t.Columns[s.Arrangement].Name), s.Box, s.Module, bare(s.FrontKg, "kg"), bare(s.RearKg, "kg"),
+		w.grid(cols, "", fmt.Sprintf("%d  %s", s.Arrangement+1, t.Columns[s.Arrangement].Name), s.Box, s.Module, u.bareDelta(s.FrontKg, "kg"), u.bareDelta(s.RearKg, "kg"),
 			or(signed(s.FrontPoints, 2), "0"), or(signed(s.SidePoints, 2), "0"), or(signed(shown(u, s.HeightMM), 1), "0"), Number(s.EnergyKWh, 1))
-		w.row(top, fmt.Sprintf("more %d %s", s.Arrangement, s.Box), s.Text)
+		w.row(top, fmt.Sprintf("more %d %s", s.Arrangement, s.Box), u.Prose(s.Text))
 	}
 	w.head("In words")
 	for _, s := range t.Sensitivities {

@@ -2,6 +2,7 @@ package view
 
 import (
 	"slices"
+	"strings"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -78,9 +79,35 @@ func TestComparisonInPounds(t *testing.T) {
 	}
 }
 
+// A difference has as many decimals as the figures it is between, and is left out where these read alike.
+func TestDifferencesOfFiguresWithoutAUnit(t *testing.T) {
+	table := compareTable()
+	for b, want := range map[float64]string{1.25: "+0.07", 1.1: "−0.08", 1.1802: ""} {
+		ssf := table.Row("ssf", "")
+		ssf.Cells[1].Value, ssf.Cells[1].Diff = b, b-ssf.Cells[0].Value
+		got := texts(Comparison(900, paint.NewFonts(), Metric, table, false))
+		if want != "" && !slices.Contains(got, want) || slices.ContainsFunc(got, func(s string) bool { return strings.HasPrefix(s, "±") }) {
+			t.Errorf("%g against 1.18: %q", b, got)
+		}
+	}
+}
+
+// Sentences of findings and tips are in the units shown, too. 50.8 mm are 2 in, 100 kg 220 lb.
+func TestComparedFindingsInInches(t *testing.T) {
+	fonts, table := paint.NewFonts(), compareTable()
+	table.Findings[0].Texts[1] = "50.8 mm are left"
+	if got := texts(ComparedFindings(900, fonts, Imperial, table)); !slices.Contains(got, "2 warns: 2 in are left") {
+		t.Errorf("%q", got)
+	}
+	table.Sensitivities[0].Text = "One more puts 100 kg on the rear axle."
+	if got := OneMorePage(900, fonts, Imperial, table).Rows[0].Tip; got != "One more puts 220 lb on the rear axle." {
+		t.Errorf("%q", got)
+	}
+}
+
 func TestComparedFindingsAndOneMore(t *testing.T) {
 	fonts, table := paint.NewFonts(), compareTable()
-	got := texts(ComparedFindings(900, fonts, table))
+	got := texts(ComparedFindings(900, fonts, Metric, table))
 	for _, s := range []string{"An axle loaded beyond its rating. Against the first: appears in 2.", "1 passes: fine", "2 warns: near"} {
 		if !slices.Contains(got, s) {
 			t.Errorf("%q is not on the page: %q", s, got)

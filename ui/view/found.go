@@ -12,7 +12,7 @@ import (
 	"stowbay/ui/paint"
 )
 
-// objectiveHeads are the objectives as the heads of narrow columns: two lines.
+// objectiveHeads are the objectives as the heads of narrow columns: two lines, the second a unit or what stands for it.
 var objectiveHeads = map[search.Objective][2]string{
 	search.Energy:    {"Energy", "kWh"},
 	search.Mass:      {"Kerb mass", "kg"},
@@ -37,9 +37,9 @@ const mostFound = 200
 // FoundPage lists the arrangements that a search found in an order given by their indices. A click's key is
 // "found 3", counted from 0 in the search's own order; those chosen are ticked. A click on the head of a column has the
 // key "rank mass_kg".
-func FoundPage(width float64, fonts *paint.Fonts, r *search.Result, order []int, chosen map[int]bool) *Page {
+func FoundPage(width float64, fonts *paint.Fonts, u Units, r *search.Result, order []int, chosen map[int]bool) *Page {
 	w := newWriter(width, fonts)
-	f := foundPage{w, r, min(520, width*0.4), 0}
+	f := foundPage{w, u, r, min(520, width*0.4), 0}
 	f.col = (width - f.left - 10) / float64(max(len(r.Objectives), 1))
 	w.y = 8
 	f.heads()
@@ -55,6 +55,7 @@ func FoundPage(width float64, fonts *paint.Fonts, r *search.Result, order []int,
 
 type foundPage struct {
 	*writer
+	u         Units
 	r         *search.Result
 	left, col float64
 }
@@ -66,7 +67,7 @@ func (f foundPage) heads() {
 		f.page.Rows = append(f.page.Rows, Row{Top: f.y, Bottom: f.y + 28, Left: x - f.col + 8, Right: x + 4, Key: "rank " + o.Key(),
 			Tip: "Click: rank by " + o.Label() + " alone"})
 		f.text(x, f.y+6, RoleHead, 10.5, drawing.East, h[0])
-		f.text(x, f.y+20, RoleFaint, 10, drawing.East, h[1])
+		f.text(x, f.y+20, RoleFaint, 10, drawing.East, shownUnit(f.u, h[1]))
 	}
 	f.y += 30
 	f.fill(f.pad, f.y, f.w-f.pad, f.y+1, RoleRule)
@@ -87,7 +88,7 @@ func (f foundPage) found(rank, i int, chosen bool) {
 		f.text(x, top+26+14*float64(n), RoleFaint, 11, drawing.West, line)
 	}
 	for k, o := range f.r.Objectives {
-		f.text(f.left+float64(k+1)*f.col-4, mid, RoleFigure, 12, drawing.East, Number(one.Values[o], objectiveDecimals(o)))
+		f.text(f.left+float64(k+1)*f.col-4, mid, RoleFigure, 12, drawing.East, f.value(o, one.Values[o]))
 	}
 	f.y = bottom + 1
 	f.row(top, fmt.Sprintf("found %d", i), one.Name())
@@ -110,21 +111,23 @@ func inBoxes(f *search.Found) string {
 	return strings.Join(out, "; ")
 }
 
-func objectiveDecimals(o search.Objective) int {
+// value writes a figure of an objective in the units shown, its unit standing at the head.
+func (f foundPage) value(o search.Objective, v float64) string {
+	v, unit := f.u.Show(v, o.Unit())
 	switch o {
-	case search.Energy, search.FrontOff, search.Side, search.Cable:
-		return 1
+	case search.FrontOff, search.Side, search.Cable:
+		return Number(v, 1)
 	}
-	return 0
+	return Number(v, decimals(unit))
 }
 
 // ExcludedPage says which options a search left out and by which limit, and how far what it found is complete.
-func ExcludedPage(width float64, fonts *paint.Fonts, r *search.Result) *Page {
+func ExcludedPage(width float64, fonts *paint.Fonts, u Units, r *search.Result) *Page {
 	w := newWriter(width, fonts)
 	w.y = 8
 	w.wrapped(w.pad, w.w-w.pad, RoleName, 12.5, FoundSummary(r), 0)
 	for _, s := range r.Remarks {
-		w.wrapped(w.pad, w.w-w.pad, RoleBody, 12, s, 0)
+		w.wrapped(w.pad, w.w-w.pad, RoleBody, 12, u.Prose(s), 0)
 	}
 	w.head("Left out, and why")
 	if len(r.Excluded) == 0 {
@@ -133,7 +136,7 @@ func ExcludedPage(width float64, fonts *paint.Fonts, r *search.Result) *Page {
 	for _, e := range r.Excluded {
 		y := w.y
 		w.text(w.pad, y+8, RoleFigure, 11.5, drawing.West, string(e.Limit))
-		w.wrapped(w.pad+120, w.w-w.pad, RoleBody, 12, e.Text, 0)
+		w.wrapped(w.pad+120, w.w-w.pad, RoleBody, 12, u.Prose(e.Text), 0)
 		w.y += 4
 	}
 	w.y += 8

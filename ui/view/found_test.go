@@ -2,6 +2,7 @@ package view
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"testing"
 
@@ -31,7 +32,7 @@ func TestOpenFound(t *testing.T) {
 	if got, want := m.Scene().Count(), r.Found[0].Series*r.Found[0].Parallel; got != want {
 		t.Errorf("%d modules shown, want %d", got, want)
 	}
-	page := FoundPage(900, paint.NewFonts(), &r, r.Rank(nil), map[int]bool{1: true})
+	page := FoundPage(900, paint.NewFonts(), Metric, &r, r.Rank(nil), map[int]bool{1: true})
 	rows := map[string]int{}
 	for _, row := range page.Rows {
 		kind, _, _ := strings.Cut(row.Key, " ")
@@ -40,6 +41,10 @@ func TestOpenFound(t *testing.T) {
 	if rows["found"] != min(len(r.Found), mostFound) || rows["rank"] != len(r.Objectives) {
 		t.Errorf("%v rows for %d found by %d figures", rows, len(r.Found), len(r.Objectives))
 	}
+	heavy := Number(r.Found[0].Values[search.Mass]/0.45359237, 0) // the pound of 1959
+	if got := texts(FoundPage(900, paint.NewFonts(), Imperial, &r, []int{0}, nil)); !slices.Contains(got, heavy) || !slices.Contains(got, "lb") || slices.Contains(got, "mm") {
+		t.Errorf("%s lb is not among %q", heavy, got)
+	}
 	for range 2 { // what was opened can be taken back
 		if err := m.Undo(); err != nil {
 			t.Fatal(err)
@@ -47,6 +52,14 @@ func TestOpenFound(t *testing.T) {
 	}
 	if n := len(m.Plan().Arrangements); n != had {
 		t.Errorf("%d arrangements after undo, %d before", n, had)
+	}
+}
+
+// What was left out is said in the units shown: 50.8 mm are 2 in.
+func TestLeftOutInInches(t *testing.T) {
+	r := &search.Result{Excluded: []search.Excluded{{Limit: search.Clearance, Text: "50.8 mm are left."}}}
+	if got := texts(ExcludedPage(900, paint.NewFonts(), Imperial, r)); !slices.Contains(got, "2 in are left.") {
+		t.Errorf("%q", got)
 	}
 }
 

@@ -186,10 +186,8 @@ func donorWheel(d *vehicles.Donor, i int) float64 {
 var wheelNames = map[string]string{WheelKeys[0]: "FL", WheelKeys[1]: "FR", WheelKeys[2]: "RL", WheelKeys[3]: "RR"}
 
 func (g *gauges) wheel(x, y, w float64, r layout.Reading, was float64) {
-	_, unit := g.u.Show(0, r.Unit)
-	change := strings.TrimSuffix(g.u.Delta(r.Value-was, r.Unit), " "+unit)
 	g.text(x, y+8, RoleFaint, 11, drawing.West, wheelNames[r.Key])
-	g.text(x+w, y+8, RoleFaint, 11, drawing.East, change)
+	g.text(x+w, y+8, RoleFaint, 11, drawing.East, g.u.bareDelta(r.Value-was, r.Unit))
 	g.text(x+w-34, y+8, RoleFigure, 12.5, drawing.East, g.u.Text(r.Value, r.Unit)+doubt(r))
 }
 

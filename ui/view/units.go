@@ -80,6 +80,12 @@ func decimalsOf(v float64, unit string) int {
 	return decimals(unit)
 }
 
+// bareDelta writes a difference with its sign, its unit being said elsewhere.
+func (u Units) bareDelta(value float64, unit string) string {
+	_, shown := u.Show(0, unit)
+	return strings.TrimSuffix(u.Delta(value, unit), " "+shown)
+}
+
 // decimals is how many decimals a unit is shown with.
 func decimals(unit string) int {
 	switch unit {
