@@ -574,3 +574,14 @@ func TestAdviceOnLiftsCarriesItsNumbers(t *testing.T) {
 		t.Errorf("one axle lifted: %+v", c)
 	}
 }
+
+// A lift by less than a thousandth of the wheelbase says nothing about the height, nor does one by the wheelbase and more.
+func TestLiftsThatSayNothing(t *testing.T) {
+	for up, says := range map[float64]bool{0: false, 2.49: false, 2.5: true, 600: true, 2499: true, 2500: false, -300: false} {
+		d := onScales(2500, 624, 576)
+		d.CentreOfGravity = vehicles.CGRise{How: "axle_lift", Lifts: []vehicles.Lift{{Raised: "rear", RaisedMM: up, AxleKg: 653.67}}}
+		if got := d.Survey().Lift != nil; got != says {
+			t.Errorf("raised by %g mm: it says something %v, want %v", up, got, says)
+		}
+	}
+}
