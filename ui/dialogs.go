@@ -58,6 +58,22 @@ func (w *Window) enterLater(after time.Duration) {
 	})
 }
 
+// focus gives the keyboard to something in the window now and, where a press of the mouse asked for it, once more when the
+// button went up; see enterLater.
+func (w *Window) focus(f fyne.Focusable) {
+	w.win.Canvas().Focus(f)
+	if !w.shown {
+		return
+	}
+	time.AfterFunc(settle, func() {
+		fyne.Do(func() {
+			if !w.blocked() && w.win.Canvas().Focused() == nil {
+				w.win.Canvas().Focus(f)
+			}
+		})
+	})
+}
+
 // hear gives a dialog that is shown the keys pressed while it is in front and no field has the keyboard.
 func (w *Window) hear(d dialog.Dialog, key func(fyne.KeyName) bool) {
 	if w.ears == nil {

@@ -227,5 +227,5 @@ func (d *rightDock) toggleWords() {
 		return
 	}
 	d.words.Show()
-	d.w.win.Canvas().Focus(d.words)
+	d.w.focus(d.words)
 }

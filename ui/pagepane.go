@@ -54,13 +54,15 @@ func (p *pagePane) reveal(key string) {
 	p.repaint()
 }
 
-// bring scrolls a page of a height seen to the row wanted, with a few lines about it.
+// bring scrolls a page of a height seen to the row wanted, with a few lines about it as far as there is room; the beginning of
+// a row comes before its end.
 func (p *pagePane) bring(h float64) {
-	const about = 66
+	const most = 66
 	for _, r := range p.page.Rows {
 		if r.Key == p.wanted && p.wanted != "" {
-			p.scroll = min(p.scroll, r.Top-about)
+			about := min(most, max(h-(r.Bottom-r.Top), 0)/2)
 			p.scroll = max(p.scroll, r.Bottom+about-h)
+			p.scroll = min(p.scroll, r.Top-about)
 		}
 	}
 	p.wanted = ""
