@@ -151,6 +151,21 @@ func (c *camera) records() {
 	}
 }
 
+// filtering shows the findings that hold a word, one of them clicked.
+func (c *camera) filtering() {
+	plan, err := demo.Plan()
+	c.open(c.write("demonstration.yaml", plan, err))
+	find := image.Pt(c.width-47, 567) // the sign on the strip above the findings
+	if c.width > 1280 {
+		find.Y = 763
+	}
+	c.click(find.X, find.Y)
+	c.typed("fuse")
+	c.click(c.width-140, find.Y+80)
+	c.xdo("mousemove", fmt.Sprint(c.width/2), fmt.Sprint(c.height-5))
+	c.take("findings-filtered")
+}
+
 // building shows the steps of assembly and the build record.
 func (c *camera) building() {
 	plan, err := demo.Plan()

@@ -29,7 +29,7 @@ func TestScreens(t *testing.T) {
 		}{{"start", (*camera).firstPage}, {"packing", (*camera).packing}, {"demonstration", (*camera).demonstration}, {"working", (*camera).working},
 			{"leftBehind", (*camera).leftBehind}, {"searching", (*camera).searching}, {"surveying", (*camera).surveying}, {"importing", (*camera).importing},
 			{"placing", (*camera).placing}, {"underWay", (*camera).underWay}, {"records", (*camera).records}, {"building", (*camera).building},
-			{"elsewhere", (*camera).elsewhere}} {
+			{"elsewhere", (*camera).elsewhere}, {"filtering", (*camera).filtering}} {
 			t.Run(name+"/"+of.name, func(t *testing.T) {
 				of.take(&camera{desk: newDesk(t, size[0], size[1]), width: size[0], height: size[1], folder: folder})
 			})
