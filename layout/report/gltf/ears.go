@@ -32,7 +32,8 @@ func joined(ring, hole geometry.Ring, holes []geometry.Ring) geometry.Ring {
 	best := 0.0
 	for i, p := range ring {
 		d := p.Sub(hole[m]).Norm()
-		if (at < 0 || d < best) && !crossed(hole[m], p, ring) && !crossedAny(hole[m], p, holes) {
+		before, after := ring[(i+len(ring)-1)%len(ring)], ring[(i+1)%len(ring)]
+		if (at < 0 || d < best) && opensTo(before, p, after, hole[m]) && !crossed(hole[m], p, ring) && !crossedAny(hole[m], p, holes) {
 			at, best = i, d
 		}
 	}
@@ -44,6 +45,15 @@ func joined(ring, hole geometry.Ring, holes []geometry.Ring) geometry.Ring {
 		out = append(out, hole[(m+i)%len(hole)])
 	}
 	return append(out, ring[at:]...)
+}
+
+// opensTo tells whether q lies inside the angle of a ring's corner p between its neighbours. A corner that an earlier cut ends at
+// is in the ring twice, with another angle each time (J. O'Rourke, Computational Geometry in C, 1.6.3).
+func opensTo(before, p, after, q r2.Point) bool {
+	if side(before, p, after) >= 0 {
+		return side(p, q, before) > 0 && side(q, p, after) > 0
+	}
+	return side(p, q, after) < 0 || side(q, p, before) < 0
 }
 
 func crossedAny(a, b r2.Point, rings []geometry.Ring) bool {
