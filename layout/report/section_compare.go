@@ -2,6 +2,7 @@ package report
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/golang/geo/r2"
@@ -141,23 +142,45 @@ func (b *book) oneMore(c *search.Table) {
 	}
 }
 
+// How the plans of all arrangements stand side by side: so many across, each in a cell of this size on paper.
+const (
+	plansAcross        = 2
+	planWide, planHigh = 87.0, 52.0
+	planGap            = 4.0
+	planRows           = 4 // on a page
+)
+
 // compareMultiples sets the plans of all arrangements side by side at one scale.
 func (b *book) compareMultiples() {
+	lists := b.plansAlike()
+	for part := range slices.Chunk(lists, planRows*plansAcross) {
+		l := drawing.Multiples("Plans at one scale", part, plansAcross, planWide, planHigh)
+		l.Bounds.X.Hi = max(l.Bounds.X.Hi, l.Bounds.X.Lo+plansAcross*(planWide+planGap)) // one plan is as large as two
+		rows := (len(part) + plansAcross - 1) / plansAcross
+		b.Figure(l, page.Figure{MM: (planHigh+planGap)*float64(rows) + 8, Fill: true, Bare: true})
+	}
+}
+
+// plansAlike are the plans of all arrangements with bounds of the same size, so that they come to the same scale page by page.
+func (b *book) plansAlike() []*drawing.List {
 	var lists []*drawing.List
+	size := r2.Point{}
 	for i, e := range b.es {
 		b.e, b.n = e, i+1
 		l := drawing.Plan(e.Scene, drawing.Options{Imperial: b.imperial, Marks: drawingMarks(e), Off: drawing.LayerDimensions | drawing.LayerScale | drawing.LayerLabels})
 		l.Title = e.Arrangement.Name
 		lists = append(lists, l)
+		if s := l.Bounds.Size(); !l.Bounds.IsEmpty() {
+			size = r2.Point{X: max(size.X, s.X), Y: max(size.Y, s.Y)}
+		}
 	}
 	b.e = nil
-	const columns, w, h = 2, 87.0, 52.0
-	rows := (len(lists) + columns - 1) / columns
-	for from := 0; from < rows; from += 4 {
-		to := min(rows, from+4)
-		part := lists[from*columns : min(len(lists), to*columns)]
-		b.Figure(drawing.Multiples("Plans at one scale", part, columns, w, h), page.Figure{MM: (h+4)*float64(to-from) + 8, Fill: true, Bare: true})
+	for _, l := range lists {
+		if !l.Bounds.IsEmpty() {
+			l.Bounds = r2.RectFromCenterSize(l.Bounds.Center(), size)
+		}
 	}
+	return lists
 }
 
 // compareOverlays draws each further arrangement dashed over the first, in plan.

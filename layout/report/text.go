@@ -28,11 +28,7 @@ func trim(v float64) string {
 	case a < 100:
 		digits = 1
 	}
-	s := strconv.FormatFloat(v, 'f', digits, 64)
-	if s == "-0" {
-		return "0"
-	}
-	return s
+	return fixed(v, digits)
 }
 
 // Summary returns an arrangement in a few lines that a designer understands: what is in it, the main readings

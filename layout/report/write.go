@@ -181,19 +181,26 @@ func drawingFiles(folder string, p *layout.Plan, e *check.Evaluation, o Options)
 
 var views = map[string]drawing.View{"plan": drawing.PlanView, "side": drawing.SideView, "rear": drawing.RearView}
 
+// A drawing is written for a sheet of A3 on its side, 420 x 297 mm (ISO 216), with an edge all round and a note beneath it.
+const (
+	sheetEdge = 10.0
+	sheetWide = 420 - 2*sheetEdge
+	sheetHigh = 297 - 2*sheetEdge - svg.NoteMM
+)
+
 func drawingPair(name string, list func() *drawing.List) []file {
 	return []file{
 		{name + ".svg", func() ([]byte, error) {
 			l := list()
-			n := drawing.StandardScale(l.Bounds, 400, 277) // A3 on its side
+			n := drawing.StandardScale(l.Bounds, sheetWide, sheetHigh)
 			var b bytes.Buffer
-			err := svg.Write(&b, l, svg.Sheet{Scale: n, MarginMM: 10, Note: fmt.Sprintf("%s, scale 1:%g", l.Title, n)})
+			err := svg.Write(&b, l, svg.Sheet{Scale: n, MarginMM: sheetEdge, Note: fmt.Sprintf("%s, scale 1:%g", l.Title, n)})
 			return b.Bytes(), err
 		}},
 		{name + ".dxf", func() ([]byte, error) {
 			l := list()
 			var b bytes.Buffer
-			err := dxf.Write(&b, l, dxf.Sheet{Scale: drawing.StandardScale(l.Bounds, 400, 277)})
+			err := dxf.Write(&b, l, dxf.Sheet{Scale: drawing.StandardScale(l.Bounds, sheetWide, sheetHigh)})
 			return b.Bytes(), err
 		}},
 	}

@@ -26,8 +26,8 @@ type Sheet struct {
 	Note     string           // set under the drawing, such as "1:20, mm"
 }
 
-// noteMM is the height kept for the note.
-const noteMM = 6
+// NoteMM is the height that a note adds to a sheet, mm.
+const NoteMM = 6
 
 // Write paints a list as one SVG document, one unit of which is a millimetre on paper.
 func Write(w io.Writer, l *drawing.List, s Sheet) error {
@@ -64,8 +64,8 @@ func (p *painter) document(w io.Writer, title string) {
 	height := p.bounds.Size().Y/p.sheet.Scale + 2*p.sheet.MarginMM
 	note := ""
 	if p.sheet.Note != "" {
-		note = fmt.Sprintf("<text class=\"%s\" x=\"%s\" y=\"%s\">%s</text>\n", p.noteClass(), num(width/2), num(height+noteMM/2), escape(p.sheet.Note))
-		height += noteMM
+		note = fmt.Sprintf("<text class=\"%s\" x=\"%s\" y=\"%s\">%s</text>\n", p.noteClass(), num(width/2), num(height+NoteMM/2), escape(p.sheet.Note))
+		height += NoteMM
 	}
 	fmt.Fprintf(w, "<?xml version=\"1.0\" encoding=\"UTF-8\"?>\n")
 	fmt.Fprintf(w, "<svg xmlns=\"http://www.w3.org/2000/svg\" version=\"1.1\" width=\"%smm\" height=\"%smm\" viewBox=\"0 0 %s %s\">\n", num(width), num(height), num(width), num(height))
