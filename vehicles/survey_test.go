@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/golang/geo/r3"
 	"pgregory.net/rapid"
 
 	"stowbay/vehicles"
@@ -583,5 +584,16 @@ func TestLiftsThatSayNothing(t *testing.T) {
 		if got := d.Survey().Lift != nil; got != says {
 			t.Errorf("raised by %g mm: it says something %v, want %v", up, got, says)
 		}
+	}
+}
+
+func TestCentreOfGravityOfAModule(t *testing.T) {
+	m := vehicles.Module{LengthMM: 300, WidthMM: 200, HeightMM: 100}
+	if got := m.CG(); got != (r3.Vector{X: 150, Y: 100, Z: 50}) {
+		t.Errorf("unstated: %v, want the middle of the block", got)
+	}
+	m.CGAt = &vehicles.XYZ{140, 90, 45}
+	if got := m.CG(); got != (r3.Vector{X: 140, Y: 90, Z: 45}) {
+		t.Errorf("stated: %v", got)
 	}
 }
