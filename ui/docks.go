@@ -130,7 +130,8 @@ type rightDock struct {
 	filter     view.FindingFilter
 	gauges     *pagePane
 	findings   *pagePane
-	words      *field // what findings must hold to be listed; shown where it is asked for
+	words      *field          // what findings must hold to be listed; shown where it is asked for
+	below      *fyne.Container // the words and the findings
 	head, list *strip
 	split      *container.Split
 	root       *fyne.Container
@@ -166,7 +167,8 @@ func newRightDock(w *Window) *rightDock {
 	d.words.Hide()
 	d.head = newStrip(w, false, headHeight, d.readingButtons)
 	d.list = newStrip(w, false, headHeight, d.findingButtons)
-	d.split = container.NewVSplit(headed(d.head, d.gauges), headed(d.list, container.NewBorder(d.words, nil, nil, nil, d.findings)))
+	d.below = container.NewBorder(d.words, nil, nil, nil, d.findings)
+	d.split = container.NewVSplit(headed(d.head, d.gauges), headed(d.list, d.below))
 	d.split.SetOffset(0.7)
 	d.root = container.NewStack(d.split)
 	return d
@@ -224,8 +226,10 @@ func (d *rightDock) toggleWords() {
 	if d.words.Visible() {
 		d.words.SetText("")
 		d.words.Hide()
+		d.below.Refresh()
 		return
 	}
 	d.words.Show()
+	d.below.Refresh()
 	d.w.focus(d.words)
 }
