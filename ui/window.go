@@ -221,7 +221,7 @@ func (w *Window) previewed() {
 }
 
 // restAfter is how long a drag rests before what took turns catches up.
-const restAfter = 150 * time.Millisecond
+const restAfter = 250 * time.Millisecond
 
 // catchUpLater has all views and the findings show what a drag would make once it rests.
 func (w *Window) catchUpLater() {
@@ -234,8 +234,9 @@ func (w *Window) catchUpLater() {
 	w.resting = time.AfterFunc(restAfter, func() { fyne.Do(w.catchUp) })
 }
 
+// catchUp does nothing while a step of the mouse waits: the drag only seemed to rest, because a frame took long.
 func (w *Window) catchUp() {
-	if w.model.Previewing() {
+	if w.model.Previewing() && w.pulse.next == nil {
 		w.repaintViews()
 		w.right.stale()
 	}
