@@ -214,3 +214,31 @@ func TestTyresOfEveryVehicleInASpan(t *testing.T) {
 		t.Errorf("drawn too one-sidedly: %d kept, %d broken", kept, broken)
 	}
 }
+
+// By hand: axles 2800 mm apart, a front axle rated 800 kg under a vehicle of 1400 kg: the moment about it is 600 kg times 2800 mm at
+// least. What lacks less than a millionth of a kilogram is rounding, what lacks two breaks the limit by what the axle carries more.
+func TestAxlesAtTheirLimits(t *testing.T) {
+	for _, rear := range []bool{false, true} {
+		b := loaded(0.5)
+		sign := 1.0
+		b.rules.cases = []loadCase{{front: 800, rear: 1400}}
+		want := excess{FrontAxle, 800, 800, "kg"}
+		if rear {
+			sign = -1
+			b.rules.cases = []loadCase{{front: 1400, rear: 600}}
+			want = excess{RearAxle, 600, 600, "kg"}
+		}
+		b.laden = []row{{}}
+		b.x = b.rules.windowOf(b.kg, b.laden)
+		for _, lacks := range []float64{-1, 0, 0.9e-6, 2e-6, 1, 50} {
+			m := moments{2800 * (600 - sign*lacks), 0, 0}
+			e, bad := b.axles(&m, &m)
+			if bad != (lacks > 1e-6) {
+				t.Errorf("%v: %g kg over the limit breaks it: %v", want.limit, lacks, bad)
+			}
+			if bad && (e.limit != want.limit || e.need != want.need || math.Abs(e.actual-want.actual-lacks) > 1e-9) {
+				t.Errorf("%v: %g kg over the limit: %+v", want.limit, lacks, e)
+			}
+		}
+	}
+}

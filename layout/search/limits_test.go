@@ -73,6 +73,7 @@ func TestLimitsOfOneVehicle(t *testing.T) {
 		"stable":           {loose, &strict{50, 3, 3, 520, 1.49}, at(0, 500), excess{}},
 		"less stable":      {loose, &strict{50, 3, 3, 520, 1.51}, at(0, 500), excess{Stability, 1.5, 1.51, ""}},
 		"less than one":    {loose, &strict{50, 3, 3, 1000, 0.9}, at(0, 900), excess{Stability, 750.0 / 900, 0.9, ""}},
+		"all at the limit": {loadCase{front: 500, rear: 500, steered: true, frontTyre: 250, rearTyre: 250}, &strict{50, 0, 0, 500, 1.5}, at(0, 500), excess{}},
 		"stability unsaid": {loose, &strict{50, 3, 3, 520, 0}, at(0, 500), excess{}},
 		"higher":           {loose, &strict{50, 3, 3, 499, 1.49}, at(0, 500), excess{Rise, 500, 499, "mm"}},
 		"to the side":      {loose, &strict{50, 3, 3, 520, 1.49}, at(60, 500), excess{SideSplit, 4, 3, "points"}},

@@ -1,0 +1,87 @@
+package search
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"stowbay/layout"
+	"stowbay/layout/electric"
+	"stowbay/vehicles"
+)
+
+// Every series and parallel count that there is room for is usable or excluded once, by the first of its limits: the voltages are those
+// of the modules in series, the currents of a string those of the pack shared out among the strings (Kirchhoff).
+func TestEveryCountIsUsableOrExcludedOnce(t *testing.T) {
+	m := block("b", 300, 150, 100, 11, 50, 1, vehicles.Flat) // 18 to 25.2 V, nominal 21.6 V, 1.08 kWh
+	m.Current = vehicles.Currents{ContinuousA: 60, PeakA: 90, ChargeA: 19}
+	inverter := &vehicles.Gear{Kind: "inverter", VoltageMinV: 70, VoltageMaxV: 160}
+	charger := &vehicles.Gear{Kind: "charger", PowerKW: 3.3}
+	seen := map[Limit]int{}
+	for _, c := range []struct {
+		room  int
+		least float64
+		lo    float64
+	}{{12, 7, 70}, {24, 9, 70}, {6, 0, 18}, {6, 0, 0}, {40, 20, 70}} {
+		inverter.VoltageMinV = c.lo
+		g := &ground{plan: &layout.Plan{}, gear: []*vehicles.Gear{inverter, charger}, load: electric.Load{Inverter: inverter, Charger: charger}}
+		g.plan.Settings.Electric.ContinuousA, g.plan.Settings.Electric.PeakA = 100, 200
+		usable, out := g.counts(m, c.room, c.least)
+		said := map[[2]int][]string{}
+		for _, u := range usable {
+			said[[2]int{u.Series, u.Parallel}] = append(said[[2]int{u.Series, u.Parallel}], "usable")
+		}
+		for _, e := range out {
+			what := fmt.Sprintf("%s %.2f of %.2f %s", e.Limit, e.Actual, e.Need, e.Unit)
+			switch e.Limit {
+			case Voltage:
+				for s := e.Series; s <= e.SeriesTo; s++ {
+					said[[2]int{s, 0}] = append(said[[2]int{s, 0}], what)
+				}
+			default:
+				said[[2]int{e.Series, e.Parallel}] = append(said[[2]int{e.Series, e.Parallel}], what)
+			}
+			seen[e.Limit]++
+		}
+		lows, highs := 0, 7 // of 25.2 V each are more than 160 V
+		for s := 1; s <= c.room && float64(s)*18 < c.lo; s++ {
+			lows = s
+		}
+		for s := 1; s <= c.room; s++ {
+			var want []string
+			switch {
+			case s <= lows:
+				want = append(want, fmt.Sprintf("%s %.2f of %.2f V", Voltage, float64(lows)*18, c.lo))
+			case s >= highs:
+				want = append(want, fmt.Sprintf("%s %.2f of %.2f V", Voltage, float64(highs)*25.2, 160.0))
+			}
+			if got := said[[2]int{s, 0}]; fmt.Sprint(got) != fmt.Sprint(want) {
+				t.Errorf("room for %d: %d in series: %v, want %v", c.room, s, got, want)
+			}
+			for p := 1; want == nil && s*p <= c.room+s; p++ {
+				amps := 3300 / (21.6 * float64(s)) / float64(p)
+				one := "usable"
+				switch {
+				case s*p > c.room:
+					one = fmt.Sprintf("%s %d.00 of %d.00 ", Room, s*p, c.room)
+				case 100/float64(p) > 60:
+					one = fmt.Sprintf("%s %.2f of 60.00 A", Current, 100/float64(p))
+				case 200/float64(p) > 90:
+					one = fmt.Sprintf("%s %.2f of 90.00 A", Current, 200/float64(p))
+				case amps > 19:
+					one = fmt.Sprintf("%s %.2f of 19.00 A", Current, amps)
+				case float64(s*p)*1.08 < c.least:
+					one = fmt.Sprintf("%s %.2f of %.2f kWh", LeastEnergy, math.Round(float64(s*p)*108)/100, c.least)
+				}
+				if got := said[[2]int{s, p}]; len(got) != 1 || got[0] != one {
+					t.Errorf("room for %d: %d in series, %d in parallel: %v, want %s", c.room, s, p, got, one)
+				}
+			}
+		}
+	}
+	for _, l := range []Limit{Voltage, Current, LeastEnergy, Room} {
+		if seen[l] == 0 {
+			t.Errorf("nothing was excluded by %s", l)
+		}
+	}
+}
