@@ -156,7 +156,7 @@ func (w *Window) findsOf(r *search.Result) *finds {
 		f.weights[o] = 1
 	}
 	f.list = newPagePane(w, fyne.NewSize(300, 200), func(wide float64) *view.Page {
-		return view.FoundPage(wide, w.pages.fonts, w.model.Units(), r, f.order, f.chosen)
+		return view.FoundPage(wide, w.pages.fonts, w.model.Units(), w.model.Plan().Settings.Money, r, f.order, f.chosen)
 	}, f.click)
 	f.scatter = newPreview(w, fyne.NewSize(300, 200))
 	out := newPagePane(w, fyne.NewSize(300, 200), func(wide float64) *view.Page { return view.ExcludedPage(wide, w.pages.fonts, w.model.Units(), r) }, nil)

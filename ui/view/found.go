@@ -36,10 +36,10 @@ const mostFound = 200
 
 // FoundPage lists the arrangements that a search found in an order given by their indices. A click's key is
 // "found 3", counted from 0 in the search's own order; those chosen are ticked. A click on the head of a column has the
-// key "rank mass_kg".
-func FoundPage(width float64, fonts *paint.Fonts, u Units, r *search.Result, order []int, chosen map[int]bool) *Page {
+// key "rank mass_kg". money is the currency of the plan's prices, as it stands over the costs.
+func FoundPage(width float64, fonts *paint.Fonts, u Units, money string, r *search.Result, order []int, chosen map[int]bool) *Page {
 	w := newWriter(width, fonts)
-	f := foundPage{w, u, r, min(520, width*0.4), 0}
+	f := foundPage{w, u, money, r, min(520, width*0.4), 0}
 	f.col = (width - f.left - 10) / float64(max(len(r.Objectives), 1))
 	w.y = 8
 	f.heads()
@@ -56,6 +56,7 @@ func FoundPage(width float64, fonts *paint.Fonts, u Units, r *search.Result, ord
 type foundPage struct {
 	*writer
 	u         Units
+	money     string
 	r         *search.Result
 	left, col float64
 }
@@ -63,6 +64,9 @@ type foundPage struct {
 func (f foundPage) heads() {
 	for i, o := range f.r.Objectives {
 		h := objectiveHeads[o]
+		if o == search.Cost {
+			h[1] = f.money
+		}
 		x := f.left + float64(i+1)*f.col - 4
 		f.page.Rows = append(f.page.Rows, Row{Top: f.y, Bottom: f.y + 28, Left: x - f.col + 8, Right: x + 4, Key: "rank " + o.Key(),
 			Tip: "Click: rank by " + o.Label() + " alone"})

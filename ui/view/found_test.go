@@ -32,7 +32,7 @@ func TestOpenFound(t *testing.T) {
 	if got, want := m.Scene().Count(), r.Found[0].Series*r.Found[0].Parallel; got != want {
 		t.Errorf("%d modules shown, want %d", got, want)
 	}
-	page := FoundPage(900, paint.NewFonts(), Metric, &r, r.Rank(nil), map[int]bool{1: true})
+	page := FoundPage(900, paint.NewFonts(), Metric, "EUR", &r, r.Rank(nil), map[int]bool{1: true})
 	rows := map[string]int{}
 	for _, row := range page.Rows {
 		kind, _, _ := strings.Cut(row.Key, " ")
@@ -42,7 +42,7 @@ func TestOpenFound(t *testing.T) {
 		t.Errorf("%v rows for %d found by %d figures", rows, len(r.Found), len(r.Objectives))
 	}
 	heavy := Number(r.Found[0].Values[search.Mass]/0.45359237, 0) // the pound of 1959
-	if got := texts(FoundPage(900, paint.NewFonts(), Imperial, &r, []int{0}, nil)); !slices.Contains(got, heavy) || !slices.Contains(got, "lb") || slices.Contains(got, "mm") {
+	if got := texts(FoundPage(900, paint.NewFonts(), Imperial, "EUR", &r, []int{0}, nil)); !slices.Contains(got, heavy) || !slices.Contains(got, "lb") || slices.Contains(got, "mm") {
 		t.Errorf("%s lb is not among %q", heavy, got)
 	}
 	for range 2 { // what was opened can be taken back
@@ -83,5 +83,12 @@ func TestFoundSummaryClaimsNoMoreThanIsProved(t *testing.T) {
 		if !strings.HasPrefix(got, c.want) || strings.Contains(got, "proved complete for") != sure || strings.Contains(got, "there may be better ones") == sure {
 			t.Errorf("%+v: %s", c, got)
 		}
+	}
+}
+
+func TestCostsStandUnderTheirCurrency(t *testing.T) {
+	r := &search.Result{Objectives: []search.Objective{search.Mass, search.Cost}}
+	if got := texts(FoundPage(900, paint.NewFonts(), Metric, "EUR", r, nil, nil)); !slices.Contains(got, "EUR") {
+		t.Errorf("no currency among %q", got)
 	}
 }
