@@ -93,14 +93,6 @@ func PutKeepOut(p *Plan, arrangement string, k vehicles.KeepOut) (Edit, error) {
 	})
 }
 
-// RemoveKeepOut gives the edit that takes out a keep-out of the arrangement's own.
-func RemoveKeepOut(p *Plan, arrangement, id string) (Edit, error) {
-	return Change(p, arrangement, "Take out keep-out "+id, func(a *Arrangement) (err error) {
-		a.KeepOuts, err = without(a.KeepOuts, "keep-out", id, func(k vehicles.KeepOut) string { return k.ID })
-		return err
-	})
-}
-
 // PutGear gives the edit that places gear in a box, or outside the boxes where box is empty, in place of the piece with its id where there is one.
 func PutGear(p *Plan, arrangement, box string, g PlacedGear) (Edit, error) {
 	label := "Place " + g.Gear

@@ -164,8 +164,7 @@ func (e *editor) addModule(box, module string, at r2.Point) string {
 	}
 	p := layout.Placement{ID: layout.FreshID("m", b.Taken), Module: module, Posture: m.Postures[0]}
 	ext := layout.PoseOf(m, &p).Extent()
-	f := layout.NewFrame(b.At, b.TurnDeg)
-	c := f.FromVehicle(r3.Vector{X: at.X, Y: at.Y, Z: 0})
+	c := boxFrame(b).FromVehicle(r3.Vector{X: at.X, Y: at.Y, Z: 0})
 	p.At = vehicles.XYZ{tidy(c.X - ext.X/2), tidy(c.Y - ext.Y/2), tidy(innerFloor(b))}
 	b.Modules = append(b.Modules, p)
 	return b.ID + "/" + p.ID
@@ -193,7 +192,7 @@ func (e *editor) addGear(box, gear string, at r2.Point, z float64) string {
 	placed := layout.PlacedGear{Gear: gear}
 	half := r3.Vector{X: g.LengthMM / 2, Y: g.WidthMM / 2}
 	if b := e.box(box); b != nil {
-		c := layout.NewFrame(b.At, b.TurnDeg).FromVehicle(r3.Vector{X: at.X, Y: at.Y})
+		c := boxFrame(b).FromVehicle(r3.Vector{X: at.X, Y: at.Y})
 		placed.ID = layout.FreshID(stem(gear)+"-", b.Taken)
 		placed.At = shifted(vehicles.XYZ{c.X, c.Y, innerFloor(b)}, half.Mul(-1))
 		b.Gear = append(b.Gear, placed)

@@ -11,7 +11,7 @@ import (
 func InBrief(e *check.Evaluation, u Units) string {
 	var out []string
 	n := int(e.Value("count"))
-	out = append(out, fmt.Sprintf("%d %s", n, plural(n, "module")))
+	out = append(out, many(n, "module"))
 	if r, ok := e.Reading("voltage_v.nominal"); ok {
 		out = append(out, u.Text(r.Value, "V"))
 	}

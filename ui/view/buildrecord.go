@@ -155,8 +155,12 @@ func matchingWords(x *assembly.Matching) []string {
 // Proposed are the entries that a proposal adds to the register; what sits where it is proposed stays as it is.
 // others counts the slots that hold another module: those get a later entry, which replaces the one before.
 func Proposed(x *assembly.Matching, b *layout.Build, date, by string) (more []layout.Slot, others int) {
+	if len(x.Slots) == 0 {
+		return nil, 0
+	}
+	now := assembly.Register(b, x.Slots[0].Arrangement)
 	for _, s := range x.Slots {
-		have, is := assembly.Register(b, s.Arrangement)[s.Slot]
+		have, is := now[s.Slot]
 		if is && have.Shop == s.Shop {
 			continue
 		}

@@ -2,7 +2,6 @@ package view
 
 import (
 	"errors"
-	"fmt"
 	"slices"
 	"strings"
 
@@ -57,7 +56,7 @@ func (m *Model) Copy(refs []string) (*Clip, error) {
 			c.Boxes = append(c.Boxes, b)
 		case b != nil && !slices.Contains(refs, box):
 			c.content(b, inner)
-		case b == nil:
+		case b == nil && !slices.Contains(refs, a.KeepOutBay(ref)): // else it goes along with its bay
 			c.outside(a, ref)
 		}
 	}
@@ -138,16 +137,12 @@ func (c *Clip) Words() string {
 		modules, gear = modules+len(b.Modules), gear+len(b.Gear)
 	}
 	var out []string
-	for _, n := range []struct {
-		n         int
-		one, more string
-	}{{len(c.Boxes), "box", "boxes"}, {modules, "module", "modules"}, {gear + len(c.Gear), "piece of gear", "pieces of gear"},
-		{len(c.Bays), "bay", "bays"}, {len(c.KeepOuts), "keep-out", "keep-outs"}} {
-		switch {
-		case n.n == 1:
-			out = append(out, "1 "+n.one)
-		case n.n > 1:
-			out = append(out, fmt.Sprintf("%d %s", n.n, n.more))
+	for _, k := range []struct {
+		n          int
+		what, rest string
+	}{{len(c.Boxes), "box", ""}, {modules, "module", ""}, {gear + len(c.Gear), "piece", " of gear"}, {len(c.Bays), "bay", ""}, {len(c.KeepOuts), "keep-out", ""}} {
+		if k.n > 0 {
+			out = append(out, many(k.n, k.what)+k.rest)
 		}
 	}
 	return strings.Join(out, ", ")
@@ -338,7 +333,7 @@ func (c *Clip) extent(b *layout.Box) (lo r3.Vector, wide float64) {
 	}
 	for i := range b.Gear {
 		if g := c.gear(b.Gear[i].Gear); g != nil {
-			add(gearPose(g, &b.Gear[i]))
+			add(layout.GearPose(g, &b.Gear[i]))
 		}
 	}
 	return lo, hiX - lo.X
@@ -351,14 +346,6 @@ func (c *Clip) gear(id string) *vehicles.Gear {
 		}
 	}
 	return nil
-}
-
-func gearPose(g *vehicles.Gear, p *layout.PlacedGear) layout.Pose {
-	posture := p.Posture
-	if posture == "" {
-		posture = vehicles.Flat
-	}
-	return layout.Pose{Size: r3.Vector{X: g.LengthMM, Y: g.WidthMM, Z: g.HeightMM}, Posture: posture, Turn: p.Turn, At: p.At.Vector()}
 }
 
 // innerCorner is the least corner inside a box, in its frame.
@@ -375,7 +362,7 @@ func innerCorner(b *layout.Box) r3.Vector {
 func (c *Clip) putGear(a *layout.Arrangement, g layout.PlacedGear) string {
 	wide := 0.0
 	if r := c.gear(g.Gear); r != nil {
-		wide = gearPose(r, &g).Extent().X
+		wide = layout.GearPose(r, &g).Extent().X
 	}
 	for slices.ContainsFunc(a.Gear, func(o layout.PlacedGear) bool { return o.At == g.At }) {
 		g.At[0] = tidy(g.At[0] + wide + besides)

@@ -135,5 +135,5 @@ func tidy(v float64) float64 { return math.Round(v*100)/100 + 0 }
 
 // intoBox turns a shift in the vehicle's frame into one in a box's frame.
 func intoBox(b *layout.Box, by r3.Vector) r3.Vector {
-	return layout.NewFrame(b.At, b.TurnDeg).DirectionFrom(by)
+	return boxFrame(b).DirectionFrom(by)
 }

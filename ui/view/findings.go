@@ -3,6 +3,7 @@ package view
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -18,7 +19,7 @@ type FindingFilter struct {
 	Words      string                  // only those whose sentence, rule or subject holds these words
 }
 
-// Shows reports whether a finding is listed.
+// shows reports whether a finding is listed.
 func (f FindingFilter) shows(x check.Finding, s *Selection) bool {
 	if f.Severities == nil && x.Severity == check.Passes || f.Severities != nil && !f.Severities[x.Severity] {
 		return false
@@ -113,7 +114,7 @@ func (w *writer) finding(f check.Finding, chosen bool, key string) {
 
 // under puts a fill under items already set, from a top down to the next line.
 func (w *writer) under(at int, top float64, role drawing.Role) {
-	rest := append([]drawing.Item(nil), w.page.Items[at:]...)
+	rest := slices.Clone(w.page.Items[at:])
 	w.page.Items = w.page.Items[:at]
 	w.fill(0, top, w.w, w.y, role)
 	w.add(rest...)

@@ -26,10 +26,7 @@ var objectiveHeads = map[search.Objective][2]string{
 }
 
 // ObjectiveName is an objective as a choice in a dialog.
-func ObjectiveName(o search.Objective) string {
-	s := o.Label()
-	return strings.ToUpper(s[:1]) + s[1:]
-}
+func ObjectiveName(o search.Objective) string { return firstUpper(o.Label()) }
 
 // mostFound bounds how many arrangements found are listed.
 const mostFound = 200

@@ -23,7 +23,7 @@ func (m *Model) Gauges(width float64, fonts *paint.Fonts) *Page {
 	g.count()
 	g.voltage()
 	g.energy()
-	g.clearance()
+	g.figure("worst_gap_mm", "Tightest gap")
 	g.mass()
 	g.wheels()
 	g.balance()
@@ -113,18 +113,20 @@ func (g *gauges) count() {
 }
 
 func plural(n int, what string) string {
-	if n == 1 {
+	switch {
+	case n == 1:
 		return what
+	case what == "box":
+		return "boxes"
 	}
 	return what + "s"
 }
 
+// many is a number of things: "1 box", "3 modules".
+func many(n int, what string) string { return fmt.Sprintf("%d %s", n, plural(n, what)) }
+
 func (g *gauges) energy() {
-	r, ok := g.e.Reading("energy_kwh")
-	if !ok {
-		return
-	}
-	g.pair("energy_kwh", "Energy", g.u.Text(r.Value, "kWh"), g.delta("energy_kwh"), basisTip(r))
+	g.figure("energy_kwh", "Energy")
 	g.figure("usable_kwh", "  of it usable")
 	g.figure("continuous_a", "Continuous current")
 }
@@ -275,14 +277,6 @@ func signed(v float64, decimals int) string {
 	return "+" + s
 }
 
-func (g *gauges) clearance() {
-	r, ok := g.e.Reading("worst_gap_mm")
-	if !ok {
-		return
-	}
-	g.pair(r.Key, "Tightest gap", g.u.Text(r.Value, r.Unit), g.delta(r.Key), basisTip(r))
-}
-
 // window is the range of direct voltage that a converter works in.
 type window struct {
 	name   string
@@ -290,7 +284,7 @@ type window struct {
 }
 
 // windows are the converters placed or chosen.
-func (g *gauges) windows() []window {
+func (m *Model) windows() []window {
 	var out []window
 	seen := map[string]bool{}
 	add := func(r *vehicles.Gear) {
@@ -299,13 +293,13 @@ func (g *gauges) windows() []window {
 			out = append(out, window{gearNames[r.Kind], r.VoltageMinV, r.VoltageMaxV})
 		}
 	}
-	s := &g.e.Plan.Settings
-	add(g.m.Library().Gear(s.Inverter))
-	add(g.m.Library().Gear(s.Charger))
-	for _, b := range g.e.Scene.Gear {
+	s := &m.eval.Plan.Settings
+	add(m.Library().Gear(s.Inverter))
+	add(m.Library().Gear(s.Charger))
+	for _, b := range m.eval.Scene.Gear {
 		add(b.Gear)
 	}
-	for _, b := range g.e.Scene.Boxes {
+	for _, b := range m.eval.Scene.Boxes {
 		for _, p := range b.Gear {
 			add(p.Gear)
 		}
@@ -333,7 +327,7 @@ func (g *gauges) voltage() {
 }
 
 func (g *gauges) scale(lo, nominal, hi float64) {
-	ws := g.windows()
+	ws := g.m.windows()
 	a, b := lo, hi
 	for _, w := range ws {
 		a, b = min(a, w.lo), max(b, w.hi)

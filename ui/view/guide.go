@@ -46,16 +46,6 @@ func (m *Model) Stages(reported bool) []Stage {
 	}
 }
 
-func many(n int, what string) string {
-	switch {
-	case n == 1:
-		return "1 " + what
-	case what == "box":
-		return fmt.Sprintf("%d boxes", n)
-	}
-	return fmt.Sprintf("%d %ss", n, what)
-}
-
 // Guide sets the guide: the five steps, those done ticked, the first one open set off. A row's key is that of an act.
 func (m *Model) Guide(width float64, fonts *paint.Fonts, reported bool) *Page {
 	w := newWriter(width, fonts)

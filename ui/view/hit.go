@@ -54,7 +54,7 @@ func NewIndex(s *layout.Scene, v drawing.View) *Index {
 		x.addSpace(v, s.Bays[i].Bay.ID, BayKind, s.Bays[i].Space)
 	}
 	for _, k := range s.KeepOuts {
-		x.add(v, KeepOutRef(k), KeepOutKind, k.Prism)
+		x.add(v, k.Ref, KeepOutKind, k.Prism)
 	}
 	for _, b := range s.Boxes {
 		x.addBox(v, b)
@@ -90,9 +90,6 @@ func (x *Index) addBox(v drawing.View, b *layout.BoxScene) {
 		x.add(v, layout.FootRef(b.Box.ID, f.ID), FootKind, b.FootPlate(f))
 	}
 }
-
-// KeepOutRef is the reference of a keep-out in selections and drawings.
-func KeepOutRef(k layout.KeepOutScene) string { return k.Ref }
 
 func (x *Index) addSpace(v drawing.View, ref string, kind Kind, s geometry.Space) {
 	for _, p := range s.Solids {

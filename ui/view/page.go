@@ -77,7 +77,7 @@ func tag(r drawing.Role) drawing.Tag { return drawing.Tag{Role: r} }
 
 func spot(x, y float64) r2.Point { return r2.Point{X: x, Y: -y} }
 
-// text sets a text whose base line lies size*1.25 below the line's top.
+// text sets a text with its anchor at a place.
 func (w *writer) text(x, y float64, role drawing.Role, size float64, anchor drawing.Anchor, s string) {
 	w.add(drawing.Text{Of: tag(role), At: spot(x, y), S: s, Pt: size, Anchor: anchor})
 }

@@ -2,7 +2,6 @@ package view
 
 import (
 	"fmt"
-	"strings"
 
 	"stowbay/layout/assembly"
 	"stowbay/layout/drawing"
@@ -113,7 +112,7 @@ func (p *Player) StepFacts(width float64, fonts *paint.Fonts) *Page {
 	w.fact("Circuit worked on", fmt.Sprintf("%.0f V", s.CircuitV), figure(s.Hazard))
 	w.reach(s, p.Units, p.Model.Limits.ToolMM)
 	w.head("Gloves and tools")
-	w.wrapped(w.pad, width-w.pad, RoleBody, 12, capital(or(s.Gloves, "none called for by the voltage")), 0)
+	w.wrapped(w.pad, width-w.pad, RoleBody, 12, firstUpper(or(s.Gloves, "none called for by the voltage")), 0)
 	w.wrapped(w.pad, width-w.pad, RoleBody, 12, "Tools: "+or(s.Tools, "any; nothing is bare"), 0)
 	p.soFar(w)
 	w.y += 4
@@ -192,12 +191,5 @@ func (p *Player) soFar(w *writer) {
 	w.fact("No order has fewer than", fmt.Sprint(q.LeastSteps), RoleFigure)
 	w.fact("Highest in any step", fmt.Sprintf("%.0f V", q.HighestV), RoleFigure)
 	w.fact("Covers off and on, of at least", fmt.Sprintf("%d of %d", q.CoverChanges, q.LeastCovers), RoleFigure)
-	w.wrapped(w.pad, w.w-w.pad, RoleFaint, 11, capital(q.How)+".", 0)
-}
-
-func capital(s string) string {
-	if s == "" {
-		return s
-	}
-	return strings.ToUpper(s[:1]) + s[1:]
+	w.wrapped(w.pad, w.w-w.pad, RoleFaint, 11, firstUpper(q.How)+".", 0)
 }

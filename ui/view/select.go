@@ -449,7 +449,7 @@ func (m *Model) ghosts(refs []string) []drawing.GhostPrism {
 
 // Snapper returns what the things picked can line up with in a view.
 func (m *Model) Snapper(refs []string, v drawing.View) Snapper {
-	s := Snapper{Grid: 0}
+	var s Snapper
 	scene := m.scene
 	first := ""
 	if len(refs) > 0 {

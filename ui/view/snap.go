@@ -18,7 +18,6 @@ type Edge struct {
 // Snapper finds how to move a thing a little so that it lines up.
 type Snapper struct {
 	X, Y  []Edge  // edges at a given x, at a given y
-	Grid  float64 // pitch in mm; 0: none
 	Reach float64 // how far a snap pulls, mm
 }
 
@@ -70,21 +69,10 @@ func (s *Snapper) along(edges []Edge, lo, hi float64, across [2]float64) Snap {
 		}
 	}
 	if math.IsInf(best.By, 1) {
-		return s.toGrid(lo)
+		return Snap{}
 	}
 	best.Line = [2]r2.Point{{X: line[0], Y: line[1]}, {X: line[0], Y: line[2]}}
 	return best
-}
-
-func (s *Snapper) toGrid(lo float64) Snap {
-	if s.Grid <= 0 {
-		return Snap{}
-	}
-	by := math.Round(lo/s.Grid)*s.Grid - lo
-	if math.Abs(by) > max(s.Reach, s.Grid/2) {
-		return Snap{}
-	}
-	return Snap{By: by}
 }
 
 // lineOf turns the place and the span of a snap along one axis into the guide line to show.

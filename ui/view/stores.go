@@ -57,20 +57,10 @@ func usedIn(s *layout.Scene) map[string]int {
 	return out
 }
 
-func (s *stores) fits(texts ...string) bool {
-	all := strings.ToLower(strings.Join(texts, " "))
-	for _, w := range s.words {
-		if !strings.Contains(all, w) {
-			return false
-		}
-	}
-	return true
-}
-
 func (s *stores) modules() {
 	headed := false
 	for _, m := range s.m.Library().Modules() {
-		if !s.fits(m.ID, m.Name, m.Cell.Chemistry, "module") {
+		if !holds(s.words, m.ID, m.Name, m.Cell.Chemistry, "module") {
 			continue
 		}
 		if !headed {
@@ -87,11 +77,11 @@ func (s *stores) gear() {
 	kind := ""
 	for _, k := range gearOrder {
 		for _, g := range s.m.Library().AllGear() {
-			if g.Kind != k || !s.fits(g.ID, g.Name, g.Kind, GearName(g.Kind), "gear") {
+			if g.Kind != k || !holds(s.words, g.ID, g.Name, g.Kind, gearName(g.Kind), "gear") {
 				continue
 			}
 			if kind != k {
-				s.head(GearName(k))
+				s.head(gearName(k))
 				kind = k
 			}
 			s.entry(GearKey+g.ID, g.Name, s.size(g.LengthMM, g.WidthMM, g.HeightMM)+" · "+s.mass(g.MassKg),
@@ -103,13 +93,12 @@ func (s *stores) gear() {
 var gearOrder = []string{"contactor", "precharge", "fuse", "service_disconnect", "connector", "junction", "monitoring_board", "monitoring_master",
 	"current_sensor", "isolation_monitor", "inertia_switch", "inverter", "motor", "charger", "dc_dc", "heater", "pump", "radiator"}
 
-// GearName is a kind of gear in words.
-func GearName(kind string) string {
+// gearName is a kind of gear in words.
+func gearName(kind string) string {
 	if kind == "dc_dc" {
 		return "DC-DC converter"
 	}
-	s := strings.ReplaceAll(kind, "_", " ")
-	return strings.ToUpper(s[:1]) + s[1:]
+	return firstUpper(strings.ReplaceAll(kind, "_", " "))
 }
 
 func gearFacts(g *vehicles.Gear) string {

@@ -82,10 +82,9 @@ func stateFigures(s *mass.State) map[string]mass.Figure {
 
 // windowLines say what the converters take and whether the pack's voltage stays within it.
 func (m *Model) windowLines() []string {
-	g := &gauges{m: m, e: m.eval, u: m.Units()}
 	lo, hi := m.eval.Value("voltage_v.min"), m.eval.Value("voltage_v.max")
 	var out []string
-	for _, w := range g.windows() {
+	for _, w := range m.windows() {
 		verdict := "the pack stays within"
 		switch {
 		case lo < w.lo && hi > w.hi:
