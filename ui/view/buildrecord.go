@@ -178,31 +178,41 @@ func Proposed(x *assembly.Matching, b *layout.Build, date, by string) (more []la
 func (m *Model) RegisterPage(width float64, fonts *paint.Fonts) *Page {
 	w := newWriter(width, fonts)
 	w.y = 8
-	in := assembly.Register(m.plan.Build, m.arrangement)
+	in, all := m.filled(), m.entries()
 	w.wrapped(w.pad, width-w.pad, RoleBody, 12, fmt.Sprintf("%d of %d slots of %s filled. Click one to enter a module; entries are appended, and none is ever overwritten.", len(in), m.scene.Count(), m.Arrangement().Name), 0)
 	w.y += 4
 	cols := []gridColumn{{"slot", 18, false}, {"module type", 18, false}, {"shop number", 14, false}, {"maker's serial", 16, false}, {"put in by", 14, false}, {"date", 12, false}, {"entries", 8, true}}
 	w.gridHeads(cols)
 	m.scene.Bodies(func(_ *layout.BoxScene, b *layout.Body) {
 		top, s := w.y, in[b.ID]
-		n := len(m.entries(b.ID))
-		w.grid(cols, "", b.ID, b.Module.Name, or(s.Shop, "empty"), m.serial(s.Shop), s.By, s.Date, fmt.Sprint(n))
+		w.grid(cols, "", b.ID, b.Module.Name, or(s.Shop, "empty"), m.serial(s.Shop), s.By, s.Date, fmt.Sprint(len(all[b.ID])))
 		w.row(top, "slot "+b.ID, b.ID+": click to enter a module")
 	})
-	w.replaced(m)
+	w.replaced(m.scene, all)
 	w.y += 8
 	return w.done()
 }
 
-// entries are those of the register for a slot, in their order.
-func (m *Model) entries(slot string) []layout.Slot {
-	var out []layout.Slot
+// filled are the entries that count, by the slots there are; slots that were taken out of the plan since are not among them.
+func (m *Model) filled() map[string]layout.Slot {
+	in, out := assembly.Register(m.plan.Build, m.arrangement), map[string]layout.Slot{}
+	m.scene.Bodies(func(_ *layout.BoxScene, b *layout.Body) {
+		if s, ok := in[b.ID]; ok {
+			out[b.ID] = s
+		}
+	})
+	return out
+}
+
+// entries are those of the register by slot, in their order.
+func (m *Model) entries() map[string][]layout.Slot {
 	if m.plan.Build == nil {
 		return nil
 	}
+	out := map[string][]layout.Slot{}
 	for _, s := range m.plan.Build.Slots {
-		if s.Arrangement == m.arrangement && s.Slot == slot {
-			out = append(out, s)
+		if s.Arrangement == m.arrangement {
+			out[s.Slot] = append(out[s.Slot], s)
 		}
 	}
 	return out
@@ -218,10 +228,10 @@ func (m *Model) serial(shop string) string {
 }
 
 // replaced sets the entries that took the place of others.
-func (w *writer) replaced(m *Model) {
+func (w *writer) replaced(scene *layout.Scene, entries map[string][]layout.Slot) {
 	var cols []gridColumn
-	m.scene.Bodies(func(_ *layout.BoxScene, b *layout.Body) {
-		for i, s := range m.entries(b.ID) {
+	scene.Bodies(func(_ *layout.BoxScene, b *layout.Body) {
+		for i, s := range entries[b.ID] {
 			if i == 0 {
 				continue
 			}
@@ -230,7 +240,7 @@ func (w *writer) replaced(m *Model) {
 				cols = []gridColumn{{"slot", 18, false}, {"shop number", 14, false}, {"in place of", 14, false}, {"put in by", 14, false}, {"date", 12, false}, {"why", 30, false}}
 				w.gridHeads(cols)
 			}
-			w.grid(cols, "", s.Slot, s.Shop, m.entries(b.ID)[i-1].Shop, s.By, s.Date, or(s.Reason, "not stated"))
+			w.grid(cols, "", s.Slot, s.Shop, entries[b.ID][i-1].Shop, s.By, s.Date, or(s.Reason, "not stated"))
 		}
 	})
 }
@@ -243,7 +253,7 @@ func (m *Model) FreeFor(slot string) []string {
 		return nil
 	}
 	sits := map[string]bool{}
-	for _, s := range assembly.Register(m.plan.Build, m.arrangement) {
+	for _, s := range m.filled() {
 		sits[s.Shop] = true
 	}
 	var out []string

@@ -135,6 +135,26 @@ func TestPasteSurvey(t *testing.T) {
 	}
 }
 
+// A keep-out of a bay that is copied goes along with it, and does not come a second time on its own.
+func TestPasteABayWithItsKeepOut(t *testing.T) {
+	m := testModel(t, 0)
+	if err := m.Do(func(p *layout.Plan, a string) (layout.Edit, error) {
+		bay := p.Arrangement(a).Bays[0]
+		bay.KeepOuts = []vehicles.KeepOut{{ID: "post", Name: "post", Kind: "fixed", Outline: square(900, 0, 1000, 100), FloorMM: 250, CeilingMM: 400}}
+		return layout.PutBay(p, a, bay)
+	}); err != nil {
+		t.Fatal(err)
+	}
+	c := copied(t, m, "mid", "post")
+	if c.Words() != "1 bay" {
+		t.Errorf("%s are copied", c.Words())
+	}
+	pasted(t, m, c, "")
+	if a := m.Arrangement(); len(a.Bays) != 2 || len(a.Bays[1].KeepOuts) != 1 || len(a.KeepOuts) != 0 {
+		t.Errorf("%d bays, %d keep-outs outside them", len(a.Bays), len(a.KeepOuts))
+	}
+}
+
 func TestOtherTextIsNotAClip(t *testing.T) {
 	for _, s := range []string{"", "hello", "stowbay_copy: 1\nboxes: 3\n", "stowbay_copy: 9\n"} {
 		if _, err := ReadClip(s); err == nil {
