@@ -480,10 +480,11 @@ func (m *Model) snapInside(s *Snapper, b *layout.BoxScene, gaps layout.BodyGaps,
 	for _, p := range b.Inner.Solids {
 		area, _ := shadow(v, p)
 		wall := max(gaps.Wall, gaps.Swell.X/2, gaps.Swell.Y/2)
+		up := wall
 		if v != drawing.PlanView {
-			wall = 0
+			up = 0
 		}
-		s.AddRing(area, wall, "wall")
+		s.AddRing(area, wall, up, "wall")
 	}
 	for _, body := range b.Modules {
 		if slices.Contains(refs, body.ID) {
@@ -495,16 +496,10 @@ func (m *Model) snapInside(s *Snapper, b *layout.BoxScene, gaps layout.BodyGaps,
 		if quarter {
 			gx, gy = gy, gx
 		}
-		gz := max(gaps.Between.Z, other.Between.Z)
+		gz := gapBetween(gaps.Between.Z, other.Between.Z, gaps.Swell.Z, other.Swell.Z)
 		area, _ := shadow(v, body.Prism)
-		gap := [2]float64{gx, gy}
-		switch v {
-		case drawing.SideView:
-			gap = [2]float64{gx, gz}
-		case drawing.RearView:
-			gap = [2]float64{gy, gz}
-		}
-		s.AddSolid(area.Bounds(), gap[0], gap[1], body.Placement.ID)
+		gap := v.Point(r3.Vector{X: gx, Y: gy, Z: gz})
+		s.AddSolid(area.Bounds(), gap.X, gap.Y, body.Placement.ID)
 	}
 }
 
@@ -523,7 +518,7 @@ func (m *Model) snapOutside(s *Snapper, refs []string, v drawing.View) {
 		}
 		for _, p := range b.Space.Solids {
 			area, _ := shadow(v, p)
-			s.AddRing(geometry.Ring(area).Polygon().Outer, b.Bay.ClearanceMM, "bay "+b.Bay.ID+" with clearance")
+			s.AddRing(geometry.Ring(area).Polygon().Outer, b.Bay.ClearanceMM, b.Bay.ClearanceMM, "bay "+b.Bay.ID+" with clearance")
 		}
 	}
 	for _, b := range scene.Boxes {
@@ -534,15 +529,16 @@ func (m *Model) snapOutside(s *Snapper, refs []string, v drawing.View) {
 			area, _ := shadow(v, p)
 			s.AddSolid(area.Bounds(), 0, 0, b.Box.ID)
 		}
-	}
-	for _, b := range scene.Boxes {
-		if slices.Contains(refs, b.Box.ID) {
-			continue
-		}
-		r := PlanBounds(scene, b.Box.ID)
 		if v == drawing.PlanView {
+			r := spaceBounds(b)
 			s.Y = append(s.Y, Edge{At: -r.Y.Hi, Span: [2]float64{r.X.Lo, r.X.Hi}, Side: -1, Why: "mirror of " + b.Box.ID},
 				Edge{At: -r.Y.Lo, Span: [2]float64{r.X.Lo, r.X.Hi}, Side: +1, Why: "mirror of " + b.Box.ID})
+		}
+	}
+	for _, g := range scene.Gear {
+		if !slices.Contains(refs, g.ID) {
+			area, _ := shadow(v, g.Prism)
+			s.AddSolid(area.Bounds(), 0, 0, g.ID)
 		}
 	}
 }

@@ -105,18 +105,18 @@ func gapText(gap float64, name string) string {
 	return Metric.Text(gap, "mm") + " from " + name
 }
 
-// AddRing adds the sides of a ring that run along the axes, seen from inside and kept off by a gap.
-func (s *Snapper) AddRing(ring []r2.Point, gap float64, why string) {
+// AddRing adds the sides of a ring that run along the axes, seen from inside and kept off by a gap along either axis.
+func (s *Snapper) AddRing(ring []r2.Point, gapX, gapY float64, why string) {
 	for i, b := range ring {
 		a := ring[(i+len(ring)-1)%len(ring)]
 		d := b.Sub(a)
 		switch {
 		case math.Abs(d.X) < 1e-6 && d.Y != 0:
 			side := sign(d.Y) // anticlockwise: a rising side has the inside at its left
-			s.X = append(s.X, Edge{At: a.X - side*gap, Span: ordered(a.Y, b.Y), Side: int8(side), Why: why})
+			s.X = append(s.X, Edge{At: a.X - side*gapX, Span: ordered(a.Y, b.Y), Side: int8(side), Why: why})
 		case math.Abs(d.Y) < 1e-6 && d.X != 0:
 			side := sign(d.X)
-			s.Y = append(s.Y, Edge{At: a.Y + side*gap, Span: ordered(a.X, b.X), Side: int8(-side), Why: why})
+			s.Y = append(s.Y, Edge{At: a.Y + side*gapY, Span: ordered(a.X, b.X), Side: int8(-side), Why: why})
 		}
 	}
 }
