@@ -33,7 +33,7 @@ type Array struct {
 	still
 	m    *Model
 	refs []string
-	size r3.Vector // of what is picked, mm
+	size r3.Vector // of what is picked, mm, as it is when a wish is shown
 	wish ArrayWish
 	made []string // the references that the copies shown have, in their order
 	only bool     // copies that do not fit are left out
@@ -50,8 +50,6 @@ func NewArray(m *Model) (*Array, ArrayWish, error) {
 	if len(t.refs) == 0 {
 		return nil, ArrayWish{}, errors.New("pick modules, gear or boxes first: they can be repeated in rows and columns")
 	}
-	lo, hi := extent(m.ghosts(t.refs))
-	t.size = hi.Sub(lo)
 	return t, ArrayWish{Count: [3]int{2, 1, 1}, GapMM: m.ownGaps(t.refs[0])}, nil
 }
 
@@ -109,6 +107,8 @@ func (t *Array) Set(w ArrayWish) error {
 		return nil
 	}
 	t.busy, t.asks = true, false
+	lo, hi := extent(t.m.ghosts(t.refs))
+	t.size = hi.Sub(lo)
 	err := t.possible(w)
 	if err == nil {
 		t.wish = w

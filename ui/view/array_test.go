@@ -6,6 +6,7 @@ import (
 	"strings"
 	"testing"
 
+	"stowbay/layout"
 	"stowbay/layout/drawing"
 )
 
@@ -198,5 +199,24 @@ func TestArrayRefuses(t *testing.T) {
 	m.Pick("mid")
 	if _, _, err := NewArray(m); err == nil {
 		t.Error("a bay is repeated")
+	}
+}
+
+// Turned by a quarter meanwhile, a module of 100 by 50 mm is repeated at its new width: 50 mm and a gap of 6.
+func TestArrayFollowsWhatItRepeats(t *testing.T) {
+	m, a, w := arrayModel(t)
+	if err := a.Set(w); err != nil {
+		t.Fatal(err)
+	}
+	if err := m.Do(func(p *layout.Plan, id string) (layout.Edit, error) {
+		return layout.Turn(p, m.Library(), id, []string{"low/m1"}, 90)
+	}); err != nil {
+		t.Fatal(err)
+	}
+	if !a.Again() || len(a.made) != 1 {
+		t.Fatalf("%v shown", a.made)
+	}
+	if got := PlanBounds(m.Scene(), a.made[0]).X.Lo - PlanBounds(m.Scene(), "low/m1").X.Lo; math.Abs(got-56) > 0.01 {
+		t.Errorf("the copy stands %g mm on, want 56", got)
 	}
 }
