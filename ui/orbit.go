@@ -21,7 +21,7 @@ func (s *solid) hold() {
 	if s.pivot != nil || s.zoom == 1 && s.off == (r2.Point{}) || s.cam.Scale == 0 {
 		return
 	}
-	s.pivot = &pivot{view.SolidPlace(s.w.model.Scene(), s.eye(), s.cam.Centre, s.w.middle()), s.cam.Scale}
+	s.pivot = &pivot{view.SolidPlace(s.w.model.Scene(), s.w.model.Display.Off, s.eye(), s.cam.Centre, s.w.middle()), s.cam.Scale}
 }
 
 // keepPivot puts the pivot into the middle of the picture, where whole is the camera that shows all of it.

@@ -140,6 +140,7 @@ func (p *pane) sceneIndex() *view.Index {
 	if s := p.w.model.Scene(); p.index == nil || p.indexOf != s && !p.w.model.Previewing() {
 		p.index, p.indexOf = view.NewIndex(s, p.view), s
 	}
+	p.index.Off = p.w.model.Display.Off
 	return p.index
 }
 

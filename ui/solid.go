@@ -105,7 +105,7 @@ func (s *solid) under(pos fyne.Position) string {
 		return ""
 	}
 	at := s.cam.ToMM(s.px(pos))
-	return view.SolidTop(s.w.model.Scene(), s.eye(), at)
+	return view.SolidTop(s.w.model.Scene(), s.w.model.Display.Off, s.eye(), at)
 }
 
 func (s *solid) eye() drawing.Eye { return drawing.Eye{YawDeg: s.yaw, PitchDeg: s.pitch} }

@@ -38,10 +38,17 @@ type target struct {
 	near  float64 // the larger, the nearer to the eye
 }
 
+// layerOf are the layers that things are on.
+var layerOf = map[Kind]drawing.Layer{BayKind: drawing.LayerBays, KeepOutKind: drawing.LayerKeepOuts, BoxKind: drawing.LayerBoxes,
+	GearKind: drawing.LayerGear, ModuleKind: drawing.LayerModules, FootKind: drawing.LayerFixings}
+
 // Index finds what lies under a place in one view. It is made anew when the scene changes.
 type Index struct {
-	targets []target // top-most first
+	Off     drawing.Layer // layers that are hidden: nothing on them is found under a place
+	targets []target      // top-most first
 }
+
+func (x *Index) hides(t *target) bool { return layerOf[t.kind]&x.Off != 0 }
 
 // NewIndex returns the index of a scene's things in a view.
 func NewIndex(s *layout.Scene, v drawing.View) *Index {
@@ -120,7 +127,7 @@ func (x *Index) At(p r2.Point, slack float64) []Hit {
 	var out []Hit
 	for i := range x.targets {
 		t := &x.targets[i]
-		if t.holds(p, slack) && !slices.ContainsFunc(out, func(h Hit) bool { return h.Ref == t.ref && h.Kind == t.kind }) {
+		if !x.hides(t) && t.holds(p, slack) && !slices.ContainsFunc(out, func(h Hit) bool { return h.Ref == t.ref && h.Kind == t.kind }) {
 			out = append(out, Hit{t.ref, t.kind})
 		}
 	}
@@ -130,7 +137,7 @@ func (x *Index) At(p r2.Point, slack float64) []Hit {
 // Top returns the top-most thing under a place; its kind is Nothing where there is none.
 func (x *Index) Top(p r2.Point, slack float64) Hit {
 	for i := range x.targets {
-		if t := &x.targets[i]; t.holds(p, slack) {
+		if t := &x.targets[i]; !x.hides(t) && t.holds(p, slack) {
 			return Hit{t.ref, t.kind}
 		}
 	}
@@ -171,7 +178,7 @@ func (x *Index) In(r r2.Rect) []string {
 	var inner, boxes []string
 	for i := range x.targets {
 		t := &x.targets[i]
-		if !r.Contains(t.bound) {
+		if x.hides(t) || !r.Contains(t.bound) {
 			continue
 		}
 		switch {

@@ -12,9 +12,9 @@ import (
 )
 
 // SolidTop returns what is seen at a place of the picture that an eye has of a scene: the nearest module or piece of
-// gear, or the box there that is empty at that place; "" where there is none.
-func SolidTop(s *layout.Scene, e drawing.Eye, at r2.Point) string {
-	body, box := seenAt(s, rayAt(e, at))
+// gear, or the box there that is empty at that place; "" where there is none. Layers that are off hide what is on them.
+func SolidTop(s *layout.Scene, off drawing.Layer, e drawing.Eye, at r2.Point) string {
+	body, box := seenAt(s, off, rayAt(e, at))
 	if body.ref != "" {
 		return body.ref
 	}
@@ -23,9 +23,9 @@ func SolidTop(s *layout.Scene, e drawing.Eye, at r2.Point) string {
 
 // SolidPlace returns the place in the vehicle's frame that is seen at a place of the picture that an eye has of a scene:
 // on the nearest module or piece of gear, else on the box; where there is none, the place in that line of sight nearest to another.
-func SolidPlace(s *layout.Scene, e drawing.Eye, at r2.Point, near r3.Vector) r3.Vector {
+func SolidPlace(s *layout.Scene, off drawing.Layer, e drawing.Eye, at r2.Point, near r3.Vector) r3.Vector {
 	r := rayAt(e, at)
-	body, box := seenAt(s, r)
+	body, box := seenAt(s, off, r)
 	t := near.Sub(r.from).Dot(r.way) / r.way.Dot(r.way)
 	switch {
 	case body.ref != "":
@@ -37,20 +37,27 @@ func SolidPlace(s *layout.Scene, e drawing.Eye, at r2.Point, near r3.Vector) r3.
 }
 
 // seenAt is the nearest module or piece of gear and the nearest box that a line of sight meets.
-func seenAt(s *layout.Scene, r ray) (body, box nearest) {
+func seenAt(s *layout.Scene, off drawing.Layer, r ray) (body, box nearest) {
 	body, box = nearest{math.Inf(-1), ""}, nearest{math.Inf(-1), ""}
-	for _, g := range s.Gear {
-		body.offer(r, g.ID, g.Prism)
-	}
-	for _, b := range s.Boxes {
-		for _, m := range b.Modules {
-			body.offer(r, m.ID, m.Prism)
+	gear := func(gs []*layout.GearBody) {
+		for _, g := range gs {
+			if off&drawing.LayerGear == 0 {
+				body.offer(r, g.ID, g.Prism)
+			}
 		}
-		for _, g := range b.Gear {
-			body.offer(r, g.ID, g.Prism)
+	}
+	gear(s.Gear)
+	for _, b := range s.Boxes {
+		gear(b.Gear)
+		for _, m := range b.Modules {
+			if off&drawing.LayerModules == 0 {
+				body.offer(r, m.ID, m.Prism)
+			}
 		}
 		for _, p := range b.Outer.Solids {
-			box.offer(r, b.Box.ID, p)
+			if off&drawing.LayerBoxes == 0 {
+				box.offer(r, b.Box.ID, p)
+			}
 		}
 	}
 	return body, box
