@@ -2,6 +2,7 @@ package view
 
 import (
 	"fmt"
+	"maps"
 
 	"github.com/golang/geo/r3"
 
@@ -117,6 +118,7 @@ func (m *Model) show(p *layout.Plan) {
 	if !m.exists(m.hover) {
 		m.hover = ""
 	}
+	maps.DeleteFunc(m.starts, func(id string, _ *check.Evaluation) bool { return p.Arrangement(id) == nil })
 	if m.starts[m.arrangement] == nil {
 		m.starts[m.arrangement] = m.eval
 	}

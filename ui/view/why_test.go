@@ -84,6 +84,32 @@ func TestExplainAgainstTheStart(t *testing.T) {
 	}
 }
 
+// A duplicate that gets the id of one taken back before starts from how it is itself.
+func TestStartOfADuplicate(t *testing.T) {
+	m := testModel(t, 4)
+	duplicate := func() {
+		id := ""
+		if err := m.Do(func(p *layout.Plan, a string) (e layout.Edit, err error) {
+			e, id, err = layout.DuplicateArrangement(p, a)
+			return e, err
+		}); err != nil {
+			t.Fatal(err)
+		}
+		m.SetArrangement(id)
+	}
+	duplicate()
+	if err := m.Undo(); err != nil {
+		t.Fatal(err)
+	}
+	if err := m.Do(func(p *layout.Plan, a string) (layout.Edit, error) { return layout.Remove(p, a, "low/m1") }); err != nil {
+		t.Fatal(err)
+	}
+	duplicate()
+	if got := m.Start().Value("count"); got != 3 {
+		t.Errorf("it started with %g modules, want 3", got)
+	}
+}
+
 // In inches and pounds no input is left in mm or kg.
 func TestExplainInInches(t *testing.T) {
 	m := demoModel(t)
