@@ -10,7 +10,7 @@ import (
 	"stowbay/layout/drawing"
 )
 
-// snapAt snaps a point of the plan; the bay mid reaches from 500, -700 to 2500, 700, the wheelbase is 2400 mm.
+// snapAt snaps a point of the plan; the bay mid reaches from 500, -700 to 2500, 700.
 func snapAt(m *Model, v drawing.View, x, y float64) PointSnap {
 	s := m.PointSnapper(v, []r2.Point{{X: 3111, Y: -213}}, false)
 	s.Reach = 10
