@@ -1,6 +1,7 @@
 package check
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -8,6 +9,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"stowbay/layout"
+	"stowbay/layout/cooling"
 	"stowbay/layout/electric"
 	"stowbay/layout/mass"
 	"stowbay/layout/restraint"
@@ -122,6 +124,41 @@ func TestCrossingLinksAreCounted(t *testing.T) {
 	}{{Passes, "No two links of string s0 cross"}, {Notes, "cross in 1 place"}, {Notes, "cross in 2 places"}} {
 		if fs[i].Severity != want.severity || fs[i].Actual != float64(i) || !strings.Contains(fs[i].Text, want.says) {
 			t.Errorf("%+v, want %+v", fs[i], want)
+		}
+	}
+}
+
+// Within 5 K of what the maker permits a module warns, beyond it fails; just 5 K are enough (common practice).
+func TestHottestModuleAtItsLimits(t *testing.T) {
+	for c, want := range map[float64]Severity{20: Passes, 54.5: Passes, 55: Passes, 55.1: Warns, 60: Warns, 60.1: Fails} {
+		body := &layout.Body{ID: "box/m", Module: &vehicles.Module{TempMaxC: 60}}
+		e := &Evaluation{Cooling: &cooling.Result{Plates: []cooling.Plate{{Body: body, Known: true, CellC: c}}}}
+		fs := hottest(e)
+		if len(fs) != 1 || fs[0].Severity != want || fs[0].Actual != c || fs[0].Required != 60 || strings.Contains(fs[0].Text, "Less than 5 K") != (want == Warns) {
+			t.Errorf("%g °C: %+v, want one that %s", c, fs, want)
+		}
+	}
+}
+
+// Moving the boxes by what the finding says brings the front share to its target, forward as well as rearward.
+func TestWayThatBringsTheFrontShareBack(t *testing.T) {
+	for way, x := range map[string]float64{"forward": 2000, "rearward": 0} {
+		at := func(x float64) *Evaluation {
+			e := stand(func(_ *vehicles.Donor, a *layout.Arrangement) { a.Boxes[0].At[0] = x })
+			e.Plan.Settings.Mass.SplitBandPct = 1e-4
+			return Evaluate(e.Plan, e.Arrangement, e.fits.lib, nil)
+		}
+		e := at(x)
+		var mm, pct float64
+		_, said, _ := strings.Cut(frontSplit(e)[0].Text, "All boxes together would have to go ")
+		if n, err := fmt.Sscanf(said, "%f mm "+way+" for %f %%.", &mm, &pct); n != 2 || err != nil || mm <= 0 {
+			t.Fatalf("at %g mm: %q, want so many mm %s", x, said, way)
+		}
+		if way == "forward" {
+			mm = -mm
+		}
+		if got := at(x + mm).Mass.Cases[0].Now.FrontSharePct.Value; math.Abs(got-e.Mass.Target()) > 0.01 || math.Abs(pct-e.Mass.Target()) > 0.05 {
+			t.Errorf("moved by %g mm the front carries %g %%, want %g", mm, got, e.Mass.Target())
 		}
 	}
 }
