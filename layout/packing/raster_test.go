@@ -105,3 +105,46 @@ func pushLeft(p *plane, spots []spot, i int) bool {
 	}
 	return false
 }
+
+// A raster is of that of the four mirror images of a plane whose walls leave modules the fewest places to be pushed to, and what is
+// placed in the image is given back as it stands in the plane.
+func TestRasterIsOfTheBestMirrorImage(t *testing.T) {
+	rng := rand.New(rand.NewPCG(6, 42))
+	chosen := map[[2]bool]int{}
+	for k := range 32 {
+		in := randomInstance(rng, []string{"taper", "cut corners", "L", "T"}[k%4], k)
+		for i := range in.Outline { // slanted otherwise at every corner, and mirrored
+			in.Outline[i][0] += float64((i * k) % 3)
+			in.Outline[i][1] += float64((i + k) % 4)
+			if k/4%2 == 1 {
+				in.Outline[i][0] = 70 - in.Outline[i][0]
+			}
+			if k/8%2 == 1 {
+				in.Outline[i][1] = 50 - in.Outline[i][1]
+			}
+		}
+		prob := in.problem()
+		if prob.Validate() != nil {
+			continue
+		}
+		p := planarProblem(t, in)
+		step := p.steps()[0]
+		q := newRaster(t.Context(), p, step)
+		fine := vec{max(1, step/8), max(1, step/8)}
+		for _, along := range [][2]bool{{false, false}, {true, false}, {false, true}, {true, true}} {
+			image := &raster{p: p.mirroredAlong(along[0], along[1]), step: vec{step, step}}
+			image.anchor = image.p.fields[image.p.options[0].parts[0].field].bounds.lo
+			image.xs, image.ys = image.p.domains(t.Context())
+			if n, best := image.size(fine), q.size(fine); n < best {
+				t.Errorf("%s: mirrored along %v there are %g places, %g in the raster", in.Name, along, n, best)
+			}
+		}
+		chosen[[2]bool{q.alongX, q.alongY}]++
+		if back := q.unmirrored(pushed(q.p, scattered(q.p, rng))); len(back) == 0 || !p.stands(back) {
+			t.Errorf("%s: %v does not stand in the plane", in.Name, back)
+		}
+	}
+	if len(chosen) < 4 {
+		t.Errorf("drawn too one-sidedly: %v", chosen)
+	}
+}

@@ -146,3 +146,24 @@ func TestKeptLinesAreNumberedOn(t *testing.T) {
 		t.Errorf("%d kept, numbered %v", n, marks)
 	}
 }
+
+// By hand: 60 mm x 40 mm hold the area of twelve modules of 20 mm x 10 mm. If one way of turning is worth twice the other, all of that
+// area is worth 24 at most; of two sizes the dearer by its area counts, 3 for 400 mm2 rather than 1 for 200 mm2.
+func TestAreaWorthIsThatOfTheDearestByArea(t *testing.T) {
+	bay := Bay{ID: "bay", Levels: []Level{{Region: Region{Outline: rectangleMM(0, 0, 60, 40)}, CeilingMM: 10}}}
+	small, large := Posture{Name: "s", LengthMM: 20, WidthMM: 10, HeightMM: 10}, Posture{Name: "l", LengthMM: 40, WidthMM: 10, HeightMM: 10}
+	p := planeOf(t, Problem{Bays: []Bay{bay}, Postures: []Posture{small}})
+	for _, c := range []struct {
+		worth []float64
+		want  float64
+	}{{[]float64{1, 1}, 12}, {[]float64{1, 2}, 24}, {[]float64{0.5, 0}, 6}} {
+		if got := p.areaWorth(c.worth); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("worths %v: %g at most, want %g", c.worth, got, c.want)
+		}
+	}
+	p = planeOf(t, Problem{Bays: []Bay{bay}, Postures: []Posture{small, large}})
+	worth := p.worths(func(posture int) float64 { return []float64{1, 3}[posture] })
+	if got := p.areaWorth(worth); math.Abs(got-18) > 1e-9 {
+		t.Errorf("of two sizes %g at most, want 18", got)
+	}
+}
