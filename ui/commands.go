@@ -297,17 +297,24 @@ func (w *Window) menuItems(menu string) []*fyne.MenuItem {
 	return out
 }
 
+// menuItem is the item of a command, with its key in brackets.
 func (w *Window) menuItem(c *command) *fyne.MenuItem {
 	name := c.name
-	if k := c.plainKey(); k != "" {
+	if k := c.keyText(); k != "" {
 		name += "   (" + k + ")"
 	}
 	item := fyne.NewMenuItem(name, func() { w.run(c) })
-	item.Shortcut = c.short
+	if c.short != nil {
+		item.Shortcut = heard{c.short}
+	}
 	item.Checked = c.on != nil && c.on()
 	item.IsQuit = c.id == "quit"
 	return item
 }
+
+// heard is a shortcut that the toolkit hears in the main menu but does not write into it: it would set it at the right so faint
+// that it can hardly be read.
+type heard struct{ fyne.Shortcut }
 
 // plainKey is the key without a modifier, as shown.
 func (c *command) plainKey() string {
@@ -345,20 +352,10 @@ func (w *Window) contextItems(ids ...string) []*fyne.MenuItem {
 			continue
 		}
 		if i := slices.IndexFunc(w.commands, func(c command) bool { return c.id == id }); i >= 0 {
-			out = append(out, w.contextItem(&w.commands[i]))
+			out = append(out, w.menuItem(&w.commands[i]))
 		}
 	}
 	return out
-}
-
-// contextItem is the item of a command with all its keys in brackets. The toolkit sets shortcuts at the right so faint that they
-// can hardly be read; only in the main menu, where it hears them, they have to be left to it.
-func (w *Window) contextItem(c *command) *fyne.MenuItem {
-	item := w.menuItem(c)
-	if c.short != nil {
-		item.Shortcut, item.Label = nil, c.name+"   ("+c.keyText()+")"
-	}
-	return item
 }
 
 // keyText is the command's key or shortcut in words, or "".
