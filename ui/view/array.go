@@ -251,6 +251,9 @@ func (t *Array) Lines() []string {
 		return []string{fmt.Sprintf("%d more: all of them fit.", n)}
 	}
 	out := []string{fmt.Sprintf("%d more: %d fit, %d would not. Those are crossed out in the views%s.", n, n-len(bad), len(bad), t.fate())}
+	if len(bad) == n {
+		out[0] = fmt.Sprintf("%d more: none of them fits. They are crossed out in the views%s.", n, t.fate())
+	}
 	for _, ref := range t.made {
 		if fs := bad[ref]; len(fs) > 0 && len(out) <= mostReasons {
 			out = append(out, t.m.Units().Prose(fs[0].Text))

@@ -151,8 +151,8 @@ func TestArrayWhereNothingFits(t *testing.T) {
 	if err := a.Set(w); err != nil {
 		t.Fatal(err)
 	}
-	if a.Ready() {
-		t.Errorf("it can be confirmed though %q", a.Lines()[0])
+	if s := a.Lines()[0]; a.Ready() || s != "1 more: none of them fits. They are crossed out in the views and left out." {
+		t.Errorf("ready %v, it says %q", a.Ready(), s)
 	}
 	if a.SetOnly(false); !a.Ready() {
 		t.Error("it cannot be put in all the same")
