@@ -51,7 +51,8 @@ func (u Units) bare(q Quantity) float64 {
 
 // Evaluate reads what was typed into a number field: numbers with + - * / and brackets, each with or without a
 // unit ("2*151+8", "6in", "12 mm", "(3 ft - 20) / 2"). A number that carries no unit counts in the units shown.
-// The result is in mm, kg or degrees.
+// A comma stands for the decimal point; one that may as well part thousands, as in 1,200, is refused. The result is in mm,
+// kg or degrees.
 func (u Units) Evaluate(text string, q Quantity) (float64, error) {
 	p := &parser{rest: strings.ReplaceAll(strings.TrimSpace(text), "×", "*"), q: q, bare: u.bare(q)}
 	if p.rest == "" {
@@ -212,9 +213,13 @@ func (p *parser) number() (measure, error) {
 	if n == 0 {
 		return measure{}, fmt.Errorf("a number is missing before %q", p.rest)
 	}
-	v, err := strconv.ParseFloat(strings.Replace(p.rest[:n], ",", ".", 1), 64)
+	text := p.rest[:n]
+	if whole, after, ok := strings.Cut(text, ","); ok && len(after) == 3 && len(whole) < 4 && strings.Trim(whole, "0") != "" {
+		return measure{}, fmt.Errorf("%q may mean %s or %s.%s: type one of these", text, whole+after, whole, after)
+	}
+	v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64)
 	if err != nil {
-		return measure{}, fmt.Errorf("%q is not a number", p.rest[:n])
+		return measure{}, fmt.Errorf("%q is not a number", text)
 	}
 	p.rest = p.rest[n:]
 	return p.unit(measure{v, 0})

@@ -25,6 +25,8 @@ func TestEvaluate(t *testing.T) {
 		{"2x151", Metric, Length, 302},
 		{"2 × 3", Metric, Plain, 6},
 		{"1,5", Metric, Length, 1.5},
+		{"0,125", Metric, Length, 0.125},
+		{"1200,125", Metric, Length, 1200.125},
 		{"10 lb", Metric, Mass, 4.5359237},
 		{"45°", Metric, Angle, 45},
 		{"(1+2)*(3+4)", Metric, Plain, 21},
@@ -39,7 +41,7 @@ func TestEvaluate(t *testing.T) {
 }
 
 func TestEvaluateRefuses(t *testing.T) {
-	for _, c := range []string{"", "  ", "2+", "2*(3", "3 kg", "4 apples", "1/0", "2 mm * 3 mm", "1..2", ")", "2 3",
+	for _, c := range []string{"", "  ", "2+", "2*(3", "3 kg", "4 apples", "1/0", "2 mm * 3 mm", "1..2", "1,200", "12,346 mm", "1,234.5", "1,234,567", ")", "2 3",
 		strings.Repeat("(", 5000), strings.Repeat("-", 5000) + "1", strings.Repeat("9", 400)} {
 		if got, err := Metric.Evaluate(c, Length); err == nil {
 			t.Errorf("%.20q gave %v, want an error", c, got)
