@@ -114,8 +114,8 @@ func (w *Window) packTarget() string {
 // pack packs in the background with a way to stop it, and puts the outcome in as one step.
 func (w *Window) pack(wish fill.Wish, only string) {
 	ctx, cancel := context.WithCancel(context.Background())
-	a, lib := w.model.Arrangement(), w.model.Library()
-	wish.Trouble = check.Trouble(w.model.Plan(), lib)
+	a, lib := w.model.Kept(), w.model.Library()
+	wish.Trouble = check.Trouble(w.model.Document().Plan(), lib)
 	text := widget.NewLabel("Looking …")
 	bar := widget.NewProgressBar()
 	known := false

@@ -72,7 +72,7 @@ func (w *Window) usualSearch() []string {
 // search runs in the background with a way to stop it.
 func (w *Window) search(o search.Options) {
 	ctx, cancel := context.WithCancel(context.Background())
-	p, a, lib := w.model.Document().Plan(), w.model.Arrangement(), w.model.Library()
+	p, a, lib := w.model.Document().Plan(), w.model.Kept(), w.model.Library()
 	text, bar := widget.NewLabel("Looking …"), widget.NewProgressBar()
 	stop := newPush("Stop and show what was found", cancel)
 	d := dialog.NewCustomWithoutButtons("Searching", container.NewVBox(text, bar, stop), w.win)

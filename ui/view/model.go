@@ -77,6 +77,9 @@ func (m *Model) Plan() *layout.Plan { return m.plan }
 // Arrangement returns the arrangement shown.
 func (m *Model) Arrangement() *layout.Arrangement { return m.plan.Arrangement(m.arrangement) }
 
+// Kept returns the arrangement shown as the document has it, without what a drag or a tool shows.
+func (m *Model) Kept() *layout.Arrangement { return m.doc.Plan().Arrangement(m.arrangement) }
+
 // Library returns the records that the plan can use.
 func (m *Model) Library() *vehicles.Library { return m.doc.Library() }
 

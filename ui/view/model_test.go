@@ -275,6 +275,9 @@ func TestPlaceModule(t *testing.T) {
 	if !m.Previewing() || m.Scene().Count() != 2 {
 		t.Fatal("no preview")
 	}
+	if n := len(m.Kept().Boxes[0].Modules); n != 1 || len(m.Arrangement().Boxes[0].Modules) != 2 {
+		t.Errorf("%d modules are kept before one is placed", n)
+	}
 	m.Tool().Press(m.pointer(782, -250))
 	if m.Previewing() || m.Document().Plan().Arrangements[0].Boxes[0].Placement("m2") < 0 {
 		t.Fatal("not placed")
