@@ -183,7 +183,11 @@ func (f *flattener) tray(p *mass.Panel) {
 	var chosen []fold
 	for _, c := range f.folds(p, sides) {
 		try := append(chosen[:len(chosen):len(chosen)], c)
-		if why := f.fits(f.trayOutline(p, sides, try)); why != "" {
+		why := f.fits(f.trayOutline(p, sides, try))
+		if spent(sides, moved(sides, try)) {
+			why = "would run into itself"
+		}
+		if why != "" {
 			f.remark("Cut on their own and welded, since bent up from "+p.ID+" the flat pattern "+why, c.wall.panel.ID)
 			continue
 		}
@@ -208,6 +212,25 @@ func (f *flattener) fits(outline geometry.Ring) string {
 		return "would run into itself"
 	}
 	return ""
+}
+
+// moved are the floor's corners once the folds' sides are moved in to where their bends begin.
+func moved(sides []side, folds []fold) []r2.Point {
+	in := map[int]float64{}
+	for _, c := range folds {
+		in[c.side] = c.wall.bend.Setback()
+	}
+	return corners(sides, in)
+}
+
+// spent tells whether the bends beside a short side of the floor take up more than all of it.
+func spent(sides []side, cs []r2.Point) bool {
+	for i, s := range sides {
+		if s.dir.Dot(cs[(i+1)%len(cs)].Sub(cs[i])) < 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // corners are the floor's corners with the folded sides moved in to where their bends begin.
@@ -240,12 +263,12 @@ func (f *flattener) prepare(c fold, s side, floor float64) {
 
 // trayOutline is the outline of a floor with walls laid out round it, in plan.
 func (f *flattener) trayOutline(p *mass.Panel, sides []side, folds []fold) geometry.Ring {
-	in, at := map[int]float64{}, map[int]fold{}
+	at := map[int]fold{}
 	for _, c := range folds {
 		f.prepare(c, sides[c.side], p.ThicknessMM)
-		in[c.side], at[c.side] = c.wall.bend.Setback(), c
+		at[c.side] = c
 	}
-	cs := corners(sides, in)
+	cs := moved(sides, folds)
 	var out geometry.Ring
 	for i, s := range sides {
 		out = append(out, cs[i])
@@ -284,11 +307,7 @@ func tidied(p geometry.Polygon) geometry.Polygon {
 func (f *flattener) addTray(p *mass.Panel, sides []side, folds []fold) {
 	b := Blank{Kind: "tray", Panels: []string{p.ID}, Material: p.Material, ThicknessMM: p.ThicknessMM, Holes: holesOf(p)}
 	b.Outline = geometry.Polygon{Outer: f.trayOutline(p, sides, folds)}
-	in := map[int]float64{}
-	for _, c := range folds {
-		in[c.side] = c.wall.bend.Setback()
-	}
-	cs := corners(sides, in)
+	cs := moved(sides, folds)
 	for _, c := range folds {
 		s, w := sides[c.side], c.wall
 		f.take(&b, w)

@@ -13,6 +13,7 @@ import (
 	"stowbay/layout"
 	"stowbay/layout/drawing"
 	"stowbay/layout/mass"
+	"stowbay/vehicles"
 )
 
 func oblongBlank(id string, w, h float64) *Blank {
@@ -369,6 +370,51 @@ func TestNamesOfBlanks(t *testing.T) {
 	for _, want := range []string{"b/floor", "b/wall-1", "b/wall-2", "b/lid"} {
 		if !slices.Contains(ids, want) {
 			t.Errorf("no blank %s among %v", want, ids)
+		}
+	}
+}
+
+// Beside a side of 4 mm with walls bent up at both ends, bends of 4 mm sheet would take up more than there is of it: one of the
+// walls is cut on its own, and no bend line leaves its blank.
+func TestBendsTakeUpNoMoreThanThereIs(t *testing.T) {
+	b := &layout.Box{ID: "b", Shell: layout.Shell{WallMM: 4, FlangeMM: 40, BendMM: 3}, Levels: []vehicles.Level{
+		level(0, 50, 0, 0, 80, 0, 80, 44, 44, 80, 40, 80, 40, 62, 32, 62, 32, 80, 0, 80), level(20, 50, -40, 0, 0, 0, 0, 64, -40, 64)}}
+	got := Flatten(b, mass.Panels(b), layout.Sheet{KFactor: 0.4})
+	if len(got.Remarks) == 0 {
+		t.Error("no remark on walls cut on their own")
+	}
+	for i := range got.Blanks {
+		k := &got.Blanks[i]
+		grown, err := k.Outline.Inset(-0.1)
+		if err != nil || len(grown) != 1 {
+			t.Fatalf("%s: %v", k.ID, err)
+		}
+		for _, l := range k.Bends {
+			if !grown[0].ContainsSegment(l.A, l.B) {
+				t.Errorf("%s: the bend from %v to %v is not inside", k.ID, l.A, l.B)
+			}
+		}
+	}
+}
+
+// Where the floor is of other sheet than the walls, each wall is cut alone with its flange bent from it; welded boxes have no bends.
+func TestWallsCutAloneKeepTheirFlanges(t *testing.T) {
+	for join, bends := range map[string]int{"fold": 1, "weld": 0} {
+		b := box(layout.Shell{WallMM: 1.5, FloorMM: 3, FlangeMM: 20, Join: join}, oblong)
+		walls, flanges := 0, 0
+		for _, k := range Flatten(b, mass.Panels(b), layout.Sheet{}).Blanks {
+			switch k.Kind {
+			case "wall":
+				walls += k.Pieces
+				if len(k.Bends) != bends || len(k.Panels) != k.Pieces*(1+bends) {
+					t.Errorf("%s: %s has %d bends and the panels %v", join, k.ID, len(k.Bends), k.Panels)
+				}
+			case "flange":
+				flanges += k.Pieces
+			}
+		}
+		if walls != 4 || flanges != 4*(1-bends) {
+			t.Errorf("%s: %d walls, %d flanges", join, walls, flanges)
 		}
 	}
 }
