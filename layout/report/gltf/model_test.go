@@ -196,6 +196,7 @@ func TestCrossed(t *testing.T) {
 		{r2.Point{X: 10.25, Y: 5}, r2.Point{X: 9.5, Y: 5}, true},
 		{r2.Point{X: -5, Y: -1}, r2.Point{X: 15, Y: -1}, false},
 		{r2.Point{X: 5, Y: -5}, r2.Point{X: 15, Y: 5}, false}, // touches a corner from outside
+		{r2.Point{X: 15, Y: 5}, r2.Point{X: 10, Y: 5}, false}, // ends on an edge, from outside
 	} {
 		if crossed(c.a, c.b, square) != c.want || crossed(c.b, c.a, square) != c.want {
 			t.Errorf("from %v to %v: %v", c.a, c.b, !c.want)
