@@ -242,3 +242,41 @@ func TestAxlesAtTheirLimits(t *testing.T) {
 		}
 	}
 }
+
+// Where all of a span is said to break a limit, every vehicle in it breaks one; where all of it is said to keep them, axles, tyres and
+// strict limits, none does.
+func TestLimitsOfEveryVehicleInASpan(t *testing.T) {
+	r := rand.New(rand.NewPCG(11, 12))
+	between := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
+	kept, by := 0, map[Limit]int{}
+	for range 8000 {
+		b := loaded([]float64{0, 0.6}[r.IntN(2)])
+		b.laden = []row{{}, {150, 150 * 900, 150 * between(-380, 380), 0}}
+		b.rules.cases = []loadCase{{front: between(600, 900), rear: between(600, 900)}, {front: between(700, 1000), rear: between(600, 900), steered: r.IntN(2) == 0, rearTyre: between(380, 480)}}
+		b.rules.strict = &strict{frontPct: 52, band: between(1, 6), side: between(0.5, 4), height: between(520, 640), ssf: []float64{0, between(1.1, 1.4)}[r.IntN(2)]}
+		b.x = b.rules.windowOf(b.kg, b.laden)
+		x, y, z := between(1150, 1550), between(-40, 40), between(480, 620)
+		wide := [3]float64{between(0, 80), between(0, 20), between(0, 40)}
+		lo, hi := b.vehicle(x, y, z), b.vehicle(x+wide[0], y+wide[1], z+wide[2])
+		from, to := lo.moments(), hi.moments()
+		e, bad, known := b.limits(&from, &to, 0)
+		every := known == 1<<(len(b.rules.cases)+settledBefore)-1
+		for range 12 {
+			v := b.vehicle(x+wide[0]*r.Float64(), y+wide[1]*r.Float64(), z+wide[2]*r.Float64())
+			one, off := b.rules.broken(&v, b.laden)
+			if bad && !off || !bad && every && off {
+				t.Fatalf("all of the span breaks %v (%+v), all keeps all %v; a vehicle in it breaks %v (%+v)", bad, e, every, off, one)
+			}
+		}
+		switch {
+		case bad:
+			by[e.limit]++
+		case every:
+			kept++
+		}
+	}
+	t.Logf("%d kept, broken %v", kept, by)
+	if kept < 50 || min(by[FrontAxle], by[RearAxle], by[RearTyres], by[FrontSplit], by[SideSplit], by[Rise], by[Stability]) < 10 {
+		t.Errorf("drawn too one-sidedly: %d kept, broken %v", kept, by)
+	}
+}
