@@ -30,7 +30,7 @@ func TestRowsAndColumnsAtTheLeft(t *testing.T) {
 	if !w.model.Previewing() || w.model.Scene().Count() != 21 {
 		t.Errorf("%d modules are shown while 20 along are typed", w.model.Scene().Count())
 	}
-	if !strings.Contains(p.lines.Text, "19 more: ") || !strings.Contains(p.lines.Text, "would not") {
+	if !strings.Contains(p.lines.Text, "19 more: ") || !strings.Contains(p.lines.Text, "none of them fits") {
 		t.Errorf("it says %q", p.lines.Text)
 	}
 	typed(p.counts[0], "2.5")
