@@ -89,6 +89,15 @@ type outlined struct {
 	Kids  []outlined
 }
 
+// deep is how many levels of bookmarks are under one.
+func deep(o outlined) int {
+	n := 0
+	for _, k := range o.Kids {
+		n = max(n, 1+deep(k))
+	}
+	return n
+}
+
 // Each arrangement has one bookmark at the top, its summary, with its other chapters under it; what belongs to the plan stands
 // at the top, too.
 func TestBookmarksAreNested(t *testing.T) {
@@ -108,7 +117,13 @@ func TestBookmarksAreNested(t *testing.T) {
 		name, ok := strings.CutPrefix(o.Title, "Summary: ")
 		tops = append(tops, o.Title)
 		if !ok {
+			if deep(o) > 1 {
+				t.Errorf("%s has bookmarks %d deep under it", o.Title, deep(o))
+			}
 			continue
+		}
+		if deep(o) != 2 { // chapters, and parts of chapters
+			t.Errorf("%s has bookmarks %d deep under it", o.Title, deep(o))
 		}
 		var chapters []string
 		for _, k := range o.Kids {
@@ -184,6 +199,9 @@ func TestPlansAtOneScaleAreAsLargeOnEveryPage(t *testing.T) {
 			if math.Abs(r.X-wide) < 0.03 && math.Abs(r.Y-high) < 0.03 {
 				cells++
 			}
+		}
+		if pages := strings.Count(tool(t, "pdftotext", file, "-"), "Plans at one scale"); pages != (n+7)/8 {
+			t.Errorf("the plans of %d arrangements on %d pages", n, pages)
 		}
 		if cells != n {
 			t.Errorf("%d cells of 87 x 52 mm for %d arrangements", cells, n)

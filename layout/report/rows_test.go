@@ -120,6 +120,9 @@ func TestCustomaryUnits(t *testing.T) {
 	if got := b.perDistance(100); got != "161" {
 		t.Errorf("100 Wh/km are %s Wh/mi", got)
 	}
+	if a, c := b.place(25.4*12.345), b.place0(25.4*12.35); a != "12.35" && a != "12.34" || c != "12.3" && c != "12.4" {
+		t.Errorf("12.345 inches are %s and %s", a, c)
+	}
 	if a, c := b.area(304.8*304.8), b.thickness(25.4/16); a != "1.000" || c != "0.062" {
 		t.Errorf("a square foot is %s, a sixteenth of an inch %s", a, c)
 	}
@@ -190,7 +193,11 @@ func TestCoolantAndTheHottestModule(t *testing.T) {
 	e := evaluation(t, demo.Cooled(), 0)
 	r := &cooling.Result{Cooled: 4, Coolant: e.Cooling.Coolant, HeatW: 120, CurrentA: 150}
 	r.Coolant.Glycol = 0.5
-	if got := said(t, e, func(b *book) { b.coolingFacts(r) }); !strings.Contains(got, "50 % ethylene glycol by mass") {
+	if got := said(t, e, func(b *book) { b.coolingFacts(r) }); !strings.Contains(got, "50 % ethylene glycol by mass") || strings.Contains(got, "Warming") {
+		t.Error(got)
+	}
+	r.Warm = cooling.WarmUp{FromC: -10, ToC: 10, Seconds: 5400, HeaterW: 1}
+	if got := said(t, e, func(b *book) { b.coolingFacts(r) }); !strings.Contains(got, "Warming from -10 to 10 °C 90 min with 1 W, without losses") {
 		t.Error(got)
 	}
 	worst := e.Cooling.Plates[e.Cooling.Worst]
@@ -402,9 +409,33 @@ func TestSingleLineOfOneString(t *testing.T) {
 // Milliohms are thousandths, and a string's modules are counted from one.
 func TestStringsInTheTable(t *testing.T) {
 	e := demonstrated(t)
-	r := &electric.Result{Strings: []electric.String{{ID: "s1", MinV: 88.2, MaxV: 117.6, CapacityAh: 180, Ohm: 0.6, ColdOhm: 1.2, ContinuousA: 150, PeakA: 300, ShareA: 75, LinkMM: 2500}}, Leftover: e.Scene.Boxes[0].Modules[:1]}
-	if got := said(t, e, func(b *book) { b.stringTable(r) }); !strings.Contains(got, "s1 0 88.2 118 180 600 1200 150 300 75 2.50") || !strings.Contains(got, "1 modules are in no string.") {
+	r := &electric.Result{Strings: []electric.String{{ID: "s1", MinV: 88.2, MaxV: 117.6, CapacityAh: 180, Ohm: 0.6, ColdOhm: 1.2, ContinuousA: 150, PeakA: 300, ShareA: 75, LinkMM: 995}}, Leftover: e.Scene.Boxes[0].Modules[:1]}
+	if got := said(t, e, func(b *book) { b.stringTable(r) }); !strings.Contains(got, "s1 0 88.2 118 180 600 1200 150 300 75 0.995") || !strings.Contains(got, "1 modules are in no string.") {
 		t.Error(got)
+	}
+}
+
+// One piece of gear without a stated isolation is named.
+func TestGearWithoutIsolationIsNamed(t *testing.T) {
+	e := demonstrated(t)
+	r := *e.Electric
+	for _, names := range [][]string{nil, {"heater"}, {"heater", "pump"}} {
+		r.Isolation.Unstated = names
+		got := said(t, e, func(b *book) { b.prechargeAndIsolation(&r) })
+		if want := "states no isolation: " + strings.Join(names, ", ") + "."; strings.Contains(got, want) != (len(names) > 0) || strings.Contains(got, "states no isolation") != (len(names) > 0) {
+			t.Errorf("%v: %s", names, got)
+		}
+	}
+}
+
+// Best is what no other one beats: none is lighter with as much energy, nor as light with more.
+func TestBestOfTheScatter(t *testing.T) {
+	spots := []drawing.Spot{{X: 1000, Y: 30}, {X: 1010, Y: 30}, {X: 1000, Y: 28}, {X: 990, Y: 25}, {X: 1000, Y: 30}, {X: 995, Y: 20}, {X: 1100, Y: 31}}
+	best(spots)
+	for i, want := range []bool{true, false, false, true, true, false, true} {
+		if spots[i].Best != want {
+			t.Errorf("spot %d: best %v", i, spots[i].Best)
+		}
 	}
 }
 

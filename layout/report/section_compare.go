@@ -165,8 +165,7 @@ func (b *book) compareMultiples() {
 func (b *book) plansAlike() []*drawing.List {
 	var lists []*drawing.List
 	size := r2.Point{}
-	for i, e := range b.es {
-		b.e, b.n = e, i+1
+	for _, e := range b.es {
 		l := drawing.Plan(e.Scene, drawing.Options{Imperial: b.imperial, Marks: drawingMarks(e), Off: drawing.LayerDimensions | drawing.LayerScale | drawing.LayerLabels})
 		l.Title = e.Arrangement.Name
 		lists = append(lists, l)
@@ -174,7 +173,6 @@ func (b *book) plansAlike() []*drawing.List {
 			size = r2.Point{X: max(size.X, s.X), Y: max(size.Y, s.Y)}
 		}
 	}
-	b.e = nil
 	for _, l := range lists {
 		if !l.Bounds.IsEmpty() {
 			l.Bounds = r2.RectFromCenterSize(l.Bounds.Center(), size)
