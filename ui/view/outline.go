@@ -3,6 +3,7 @@ package view
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"github.com/golang/geo/r2"
 
@@ -41,7 +42,7 @@ func (t *Outline) Points() []r2.Point { return t.points }
 
 // Take takes an outline made elsewhere as if it had just been drawn.
 func (t *Outline) Take(ps []r2.Point) {
-	t.points = ps
+	t.points = slices.Clone(ps)
 	t.close()
 }
 
@@ -261,7 +262,7 @@ func (t *Outline) close() {
 	}
 	t.closed, t.typed, t.snap = true, "", PointSnap{}
 	t.m.tell(TheTool)
-	t.done(append([]r2.Point{}, t.points...))
+	t.done(slices.Clone(t.points))
 }
 
 // Cancel implements [Tool].
@@ -298,7 +299,7 @@ func (t *Outline) drawnSides(to r2.Point) []drawing.Item {
 		return nil
 	}
 	draft := tag(RoleDraft)
-	out := []drawing.Item{drawing.Stroke{Of: draft, Points: append(append([]r2.Point{}, t.points...), to)},
+	out := []drawing.Item{drawing.Stroke{Of: draft, Points: append(slices.Clone(t.points), to)},
 		drawing.Stroke{Of: tag(RoleGuide), Points: []r2.Point{to, t.points[0]}}}
 	half := 2.5 * t.last.unit()
 	for _, p := range t.points {

@@ -155,4 +155,13 @@ func TestOutlineMadeElsewhereIsHandedOver(t *testing.T) {
 	if !slices.Equal(got, ring) || len(o.Overlay(drawing.PlanView)) == 0 {
 		t.Errorf("got %v", got)
 	}
+	o.Reopen() // and drawn on it stays as it was for whoever made it
+	o.Key("BackSpace")
+	for _, r := range "=150,150" {
+		o.Type(r)
+	}
+	o.Key("Return")
+	if ring[2] != (r2.Point{X: 200, Y: 100}) || len(o.Points()) != 3 {
+		t.Errorf("the outline made elsewhere is now %v, drawn is %v", ring, o.Points())
+	}
 }
