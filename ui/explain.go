@@ -18,7 +18,7 @@ func (w *Window) explain(row string) {
 		return
 	}
 	page := newPagePane(w, fyne.NewSize(300, 100), func(width float64) *view.Page { return x.Page(width, w.pages.fonts) }, nil)
-	title := x.Reading.Label
+	title := x.Name()
 	if of != "" {
 		title += " (" + of + ")"
 	}
@@ -26,7 +26,7 @@ func (w *Window) explain(row string) {
 	if of == "" {
 		place = w.model.FindingOf(key)
 	}
-	w.showExplained(title, page, x.Reading.Label, x.Text, place)
+	w.showExplained(title, page, x.Name(), x.Text, place)
 }
 
 // showExplained opens a page about a thing that can be copied as text and, where a finding has a place, left for it.

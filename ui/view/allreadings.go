@@ -66,7 +66,7 @@ func (g *gauges) listed(r layout.Reading) {
 	x := &Explanation{Reading: r, units: g.u}
 	right := g.w - g.pad - 110
 	figure := x.figure(r.Value) + doubt(r)
-	g.text(g.pad, g.y+8, RoleBody, 12.5, drawing.West, g.fonts.Cut(r.Label, 12.5, right-g.pad-g.fonts.Width(figure, 12.5, true)-10, false))
+	g.text(g.pad, g.y+8, RoleBody, 12.5, drawing.West, g.fonts.Cut(x.Name(), 12.5, right-g.pad-g.fonts.Width(figure, 12.5, true)-10, false))
 	g.text(right, g.y+8, RoleFigure, 12.5, drawing.East, figure)
 	if g.start != nil {
 		if was, ok := find(g.start.Readings, r.Key, r.Of); ok {
@@ -76,7 +76,7 @@ func (g *gauges) listed(r layout.Reading) {
 		}
 	}
 	g.y += 18
-	g.row(top, ReadingKey(r.Key, r.Of), basisTip(r))
+	g.row(top, ReadingKey(r.Key, r.Of), g.u.Prose(basisTip(r)))
 }
 
 // ReadingKey is the key of a row that stands for a reading; [SplitReading] takes it apart.

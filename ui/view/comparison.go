@@ -109,7 +109,7 @@ func (c comparison) counts() {
 }
 
 func (c comparison) reading(r *search.Row) {
-	top, name := c.y, rowLabel(r)
+	top, name := c.y, c.u.Prose(rowLabel(r))
 	if r.Of != "" {
 		name += ", " + r.Of
 	}

@@ -102,6 +102,9 @@ func (m *Model) windowLines() []string {
 	return out
 }
 
+// Name is the reading's name in the units shown.
+func (x *Explanation) Name() string { return x.units.Prose(x.Reading.Label) }
+
 // figure writes a value of the reading with its unit.
 func (x *Explanation) figure(v float64) string {
 	if x.Reading.Unit == "" {
@@ -167,7 +170,7 @@ func threeFigures(v float64) string {
 // Text is the explanation as plain text, for the clipboard.
 func (x *Explanation) Text() string {
 	var b strings.Builder
-	fmt.Fprintf(&b, "%s: %s", x.Reading.Label, x.figure(x.Reading.Value))
+	fmt.Fprintf(&b, "%s: %s", x.Name(), x.figure(x.Reading.Value))
 	if x.Reading.Of != "" {
 		fmt.Fprintf(&b, " (%s)", x.Reading.Of)
 	}

@@ -128,6 +128,27 @@ func TestExplainInInches(t *testing.T) {
 	}
 }
 
+// No name of a reading is in mm or kg in inches and pounds.
+func TestNamesOfReadingsInInches(t *testing.T) {
+	m := demoModel(t)
+	s := m.Plan().Settings
+	s.Units = Imperial.Setting()
+	if err := m.Do(func(p *layout.Plan, _ string) (layout.Edit, error) { return layout.PutSettings(p, s) }); err != nil {
+		t.Fatal(err)
+	}
+	page := m.AllReadings(900, paint.NewFonts(), "")
+	for _, row := range page.Rows {
+		if x, _ := m.Explain(SplitReading(row.Key)); strings.Contains(row.Tip, " mm ") || strings.Contains(strings.Split(x.Text(), "\n")[0], " mm ") {
+			t.Errorf("%s\n%s", row.Tip, x.Text())
+		}
+	}
+	for _, s := range texts(page) {
+		if strings.Contains(s, " mm ") {
+			t.Error(s)
+		}
+	}
+}
+
 func TestVoltageTellsTheWindows(t *testing.T) {
 	x, _ := demoModel(t).Explain("voltage_v.nominal", "")
 	if len(x.More) < 2 || !strings.Contains(strings.Join(x.More, " "), "the pack stays within") {
