@@ -95,3 +95,46 @@ func TestCoveredByIsTrueOfEveryPoint(t *testing.T) {
 		t.Errorf("drawn too one-sidedly: %v", seen)
 	}
 }
+
+// Cores bound soundly only where bodies whose cores overlap exclude one another. That is asked of pairs at every quarter of a step
+// apart, by the conflict of two places, with strips and unequal gaps.
+func TestCoresThatOverlapExcludeOneAnother(t *testing.T) {
+	r := rand.New(rand.NewPCG(29, 30))
+	between := func(lo, hi int64) int64 { return lo + r.Int64N(hi-lo+1) }
+	seen := map[bool]int{}
+	for range 1500 {
+		options := make([]option, 2)
+		cores := make([]rect, 2)
+		for i := range options {
+			o := &options[i]
+			o.w, o.h, o.gx, o.gy = 4*between(2, 4), 4*between(2, 4), 4*between(0, 1), 4*between(0, 1)
+			if r.IntN(2) == 0 { // free space to the right or above, of half the face or all of it
+				o.strips = []rect{{vec{o.w, 0}, vec{o.w + 4, 4 * between(1, o.h/4)}}}
+				if r.IntN(2) == 0 {
+					o.strips = []rect{{vec{0, o.h}, vec{4 * between(1, o.w/4), o.h + 4}}}
+				}
+			}
+			cores[i] = rect{vec{-between(0, 2), -between(0, 2)}, vec{o.w + between(-2, 3), o.h + between(-2, 3)}}
+		}
+		p := newPlane(nil, options, 2, nil)
+		want := true
+		for a := range 2 {
+			for b := range 2 {
+				for x := int64(-24); x <= 24; x++ {
+					for y := int64(-24); y <= 24; y++ {
+						d := vec{x, y}
+						v, u := cores[a], cores[b].at(d)
+						overlap := v.lo.x < u.hi.x && u.lo.x < v.hi.x && v.lo.y < u.hi.y && u.lo.y < v.hi.y
+						want = want && (!overlap || p.conflict(spot{a, vec{}}, spot{b, d}))
+					}
+				}
+			}
+		}
+		if seen[want]++; p.coresConflict(cores) != want {
+			t.Fatalf("%+v with cores %v: they tell a conflict: %v", options, cores, !want)
+		}
+	}
+	if min(seen[true], seen[false]) < 50 {
+		t.Errorf("drawn too one-sidedly: %v", seen)
+	}
+}
