@@ -101,6 +101,7 @@ func boxes(t *testing.T) map[string]*layout.Box {
 		"stepped":  box(layout.Shell{}, level(0, 160, 0, 0, 300, 0, 300, 300, 0, 300), level(50, 160, 300, 0, 600, 0, 600, 300, 300, 300)),
 		"long":     box(layout.Shell{}, level(0, 300, 0, 0, 1990, 0, 1990, 400, 0, 400)),
 		"thick":    box(layout.Shell{FloorMM: 3}, oblong),
+		"ring":     box(layout.Shell{}, level(0, 160, 0, 0, 900, 0, 900, 200, 0, 200), level(0, 160, 0, 500, 900, 500, 900, 700, 0, 700), level(0, 160, 0, 200, 300, 200, 300, 500, 0, 500), level(0, 160, 600, 200, 900, 200, 900, 500, 600, 500)),
 	}
 	p, err := demo.Plan()
 	if err != nil {

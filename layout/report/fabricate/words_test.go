@@ -397,6 +397,40 @@ func TestBendsTakeUpNoMoreThanThereIs(t *testing.T) {
 	}
 }
 
+// Where a side of a floor of 100 x 100 mm is folded, its bend begins 4 mm inside; both ends move along the sides beside it.
+func TestCornersWhereBendsBegin(t *testing.T) {
+	sides := sidesOf(geometry.Ring{{}, {X: 60}, {X: 100}, {X: 100, Y: 100}, {Y: 100}}) // the first two run on in one line
+	for _, c := range []struct {
+		in   map[int]float64
+		want []r2.Point
+	}{
+		{nil, []r2.Point{{}, {X: 60}, {X: 100}, {X: 100, Y: 100}, {Y: 100}}},
+		{map[int]float64{2: 4}, []r2.Point{{}, {X: 60}, {X: 96}, {X: 96, Y: 100}, {Y: 100}}},
+		{map[int]float64{0: 4, 1: 4, 2: 4, 3: 5, 4: 6}, []r2.Point{{X: 6, Y: 4}, {X: 60, Y: 4}, {X: 96, Y: 4}, {X: 96, Y: 95}, {X: 6, Y: 95}}},
+	} {
+		for i, p := range corners(sides, c.in) {
+			if p.Sub(c.want[i]).Norm() > 1e-9 {
+				t.Errorf("moved in by %v: corner %d at %v, want %v", c.in, i, p, c.want[i])
+			}
+		}
+	}
+}
+
+// Long walls are bent up first: where not all can be, it is short ones that are cut alone.
+func TestLongWallsAreBentFirst(t *testing.T) {
+	b := box(layout.Shell{}, oblong)
+	f := flattener{box: b, up: 1, out: Box{Box: b, Panels: mass.Panels(b)}}
+	f.sort()
+	sides := sidesOf(f.floors[0].Outline.Normalised().Outer)
+	var got []float64
+	for _, c := range f.folds(f.floors[0], sides) {
+		got = append(got, math.Round(sides[c.side].length/100))
+	}
+	if !slices.Equal(got, []float64{6, 6, 3, 3}) {
+		t.Errorf("walls of %v hundred mm in this order", got)
+	}
+}
+
 // Where the floor is of other sheet than the walls, each wall is cut alone with its flange bent from it; welded boxes have no bends.
 func TestWallsCutAloneKeepTheirFlanges(t *testing.T) {
 	for join, bends := range map[string]int{"fold": 1, "weld": 0} {
