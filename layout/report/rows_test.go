@@ -188,6 +188,21 @@ func TestBuildRecordWithoutReceivedModules(t *testing.T) {
 	}
 }
 
+// One module is registered as much as many are.
+func TestOneModuleIsRegistered(t *testing.T) {
+	for n := range 3 {
+		p := demo.Cooled()
+		a := p.Arrangements[0]
+		a.Boxes = a.Boxes[:1]
+		a.Boxes[0].Modules = a.Boxes[0].Modules[:n]
+		e := evaluation(t, p, 0)
+		got := said(t, e, (*book).register)
+		if strings.Contains(got, "No modules are placed.") != (n == 0) || strings.Contains(got, "one/a lfp-590") != (n > 0) {
+			t.Errorf("%d modules: %s", n, got)
+		}
+	}
+}
+
 // Coolant of half its mass glycol is one of 50 %; the hottest module is the one marked, and no other.
 func TestCoolantAndTheHottestModule(t *testing.T) {
 	e := evaluation(t, demo.Cooled(), 0)
@@ -411,6 +426,21 @@ func TestStringsInTheTable(t *testing.T) {
 	e := demonstrated(t)
 	r := &electric.Result{Strings: []electric.String{{ID: "s1", MinV: 88.2, MaxV: 117.6, CapacityAh: 180, Ohm: 0.6, ColdOhm: 1.2, ContinuousA: 150, PeakA: 300, ShareA: 75, LinkMM: 995}}, Leftover: e.Scene.Boxes[0].Modules[:1]}
 	if got := said(t, e, func(b *book) { b.stringTable(r) }); !strings.Contains(got, "s1 0 88.2 118 180 600 1200 150 300 75 0.995") || !strings.Contains(got, "1 modules are in no string.") {
+		t.Error(got)
+	}
+}
+
+// A single pair that a dropped part can lie across is named; cables without a name are numbered from one.
+func TestPairsAndCablesAreNamed(t *testing.T) {
+	e := demonstrated(t)
+	pair := assembly.Bridge{A: &assembly.Conductor{ID: "box/a/+"}, B: &assembly.Conductor{ID: "box/b/-"}, V: 350, MM: 42}
+	r := &assembly.Result{Bridges: []assembly.BoxBridges{{Box: e.Scene.Boxes[0], Pairs: []assembly.Bridge{pair}, Hazards: 1, Covers: 1, LeastCovers: 1}, {Box: e.Scene.Boxes[0]}}}
+	id := e.Scene.Boxes[0].Box.ID
+	if got := said(t, e, func(b *book) { b.bridges(r) }); !strings.Contains(got, id+" 1 1 1 1 box/a/+ and box/b/- 350 42") || !strings.Contains(got, id+" 0 0 0 0 none") {
+		t.Error(got)
+	}
+	runs := &electric.Result{Cables: []electric.Run{{Kind: "traction", From: "a", To: "b", LengthMM: 1500, SectionMM2: 50, MassKg: 0.756}, {ID: "named", Kind: "traction", From: "b", To: "c", LengthMM: 20, SectionMM2: 2.5}}}
+	if got := said(t, e, func(b *book) { b.cables(runs) }); !strings.Contains(got, "run 1 traction a b 1.50 50 0.76") || !strings.Contains(got, "named traction b c 0.02 2.50 0.00") {
 		t.Error(got)
 	}
 }
