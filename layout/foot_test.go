@@ -3,6 +3,7 @@ package layout
 import (
 	"errors"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -79,5 +80,42 @@ func TestFootDefaults(t *testing.T) {
 	f := Foot{Bolt: "M10"}
 	if f.Count() != 1 || f.Plate() != 5 || f.Edge() != 20 || f.Arm() != 25 || f.Width() != 50 || f.Weld() != 100 || f.Throat() != 3 || f.Strength() != 360 {
 		t.Errorf("%+v", f)
+	}
+}
+
+// By hand, on a box that tapers from 600 mm at x = 100 mm to 400 mm at x = 1100 mm, both its long walls slanted by one in ten: at x the
+// walls lie at y = ±(300 - (x - 100) / 10). The feet stand 25 mm outside, 60 mm from the ends and at most 600 mm apart, on the floor of the
+// part that reaches farthest out.
+func TestSuggestedFeetStandAtSlantedWalls(t *testing.T) {
+	taper := vehicles.Level{Outline: []vehicles.XY{{100, -300}, {1100, -200}, {1100, 200}, {100, 300}}, FloorMM: 20, CeilingMM: 200}
+	inner := vehicles.Level{Outline: rectangle(100, -100, 1100, 100), FloorMM: 50, CeilingMM: 250}
+	for turned := range 2 {
+		b := &Box{ID: "b", Levels: []vehicles.Level{inner, taper}}
+		long, across := AlongX, AlongY
+		if turned == 1 {
+			long, across = AlongY, AlongX
+			for i := range b.Levels {
+				out := slices.Clone(b.Levels[i].Outline)
+				for k, p := range out {
+					out[k] = vehicles.XY{p[1], p[0]}
+				}
+				b.Levels[i].Outline = out
+			}
+		}
+		feet := SuggestFeet(b)
+		if len(feet) != 6 {
+			t.Fatalf("%d feet, want three a side: %+v", len(feet), feet)
+		}
+		for i, f := range feet {
+			at := f.At.Vector()
+			x, y := long.of(at), across.of(at)
+			side := []float64{-1, 1}[i/3]
+			if want := []float64{160, 600, 1040}[i%3]; math.Abs(x-want) > 0.01 {
+				t.Errorf("foot %s stands at %g along, want %g", f.ID, x, want)
+			}
+			if want := side * (300 - (x-100)/10 + 25); math.Abs(y-want) > 0.01 || at.Z != 20 {
+				t.Errorf("foot %s stands at %g across and %g up, want %g and 20", f.ID, y, at.Z, want)
+			}
+		}
 	}
 }

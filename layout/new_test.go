@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 	"testing"
 
@@ -221,6 +222,32 @@ func TestBoxIDIsNotTheBays(t *testing.T) {
 	for bay, want := range map[string]string{"mid": "mid-box-1", "rear": "rear-box-1"} {
 		if got := a.BoxID(bay); got != want {
 			t.Errorf("box of %s: %q, not %q", bay, got, want)
+		}
+	}
+}
+
+// Prisms of one base that stand on one another are one; those with a gap between them or of another base stay apart.
+func TestStackedPrismsAreOne(t *testing.T) {
+	square, other := geometry.NewRect(0, 0, 100, 100), geometry.NewRect(0, 0, 100, 90)
+	prism := func(base geometry.Polygon, bottom, top float64) geometry.Prism {
+		return geometry.Prism{Base: base, Bottom: bottom, Top: top}
+	}
+	for name, c := range map[string]struct {
+		in   []geometry.Prism
+		want [][2]float64
+	}{
+		"one on another":       {[]geometry.Prism{prism(square, 20, 100), prism(square, 100, 250)}, [][2]float64{{20, 250}}},
+		"three":                {[]geometry.Prism{prism(square, 20, 100), prism(square, 100, 250), prism(square, 250, 260)}, [][2]float64{{20, 260}}},
+		"a gap":                {[]geometry.Prism{prism(square, 20, 100), prism(square, 101, 250)}, [][2]float64{{20, 100}, {101, 250}}},
+		"another base":         {[]geometry.Prism{prism(square, 20, 100), prism(other, 100, 250)}, [][2]float64{{20, 100}, {100, 250}}},
+		"another base between": {[]geometry.Prism{prism(square, 20, 100), prism(other, 100, 250), prism(square, 250, 300)}, [][2]float64{{20, 100}, {100, 250}, {250, 300}}},
+	} {
+		var got [][2]float64
+		for _, p := range stacked(c.in) {
+			got = append(got, [2]float64{p.Bottom, p.Top})
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("%s: %v, want %v", name, got, c.want)
 		}
 	}
 }
