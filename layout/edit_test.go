@@ -3,6 +3,7 @@ package layout
 import (
 	"encoding/json"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 	"testing"
@@ -648,5 +649,21 @@ func TestDistribute(t *testing.T) {
 		if got := q.Arrangements[0].Boxes[i].At[0]; got != want {
 			t.Errorf("box %d at %v, want %v", i, got, want)
 		}
+	}
+}
+
+func TestMovesThatAreNoNumberAreRefused(t *testing.T) {
+	p := testPlan()
+	for axis := range 3 {
+		for _, no := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+			var by vehicles.XYZ
+			by[axis] = no
+			if e, err := Move(p, p.Arrangements[0].ID, []string{"one"}, by.Vector()); err == nil {
+				t.Errorf("a move by %v makes the edit %+v", by, e)
+			}
+		}
+	}
+	if _, err := Move(p, p.Arrangements[0].ID, []string{"one"}, r3.Vector{X: 1, Y: -2, Z: 3}); err != nil {
+		t.Error(err)
 	}
 }
