@@ -150,7 +150,7 @@ func (w *Window) pack(wish fill.Wish, only string) {
 	progress := func(p packing.Progress) { latest.Store(&p) }
 	go tick(ctx, progressEvery, func() {
 		p := latest.Load()
-		text.SetText(progressText(p, time.Since(began)))
+		text.SetText(progressText(p, a, time.Since(began)))
 		if p != nil && p.Bound > 0 {
 			known, bar.Max = true, float64(p.Bound)
 			bar.SetValue(float64(p.Count))
@@ -187,11 +187,16 @@ func tick(ctx context.Context, every time.Duration, f func()) {
 	}
 }
 
-func progressText(p *packing.Progress, since time.Duration) string {
+// progressText says how far a search has come in a box of an arrangement, which is called by its name where it has one.
+func progressText(p *packing.Progress, a *layout.Arrangement, since time.Duration) string {
 	if p == nil {
 		return fmt.Sprintf("Looking, %.0f s", since.Seconds())
 	}
-	return fmt.Sprintf("%s: %d found, no more than %d can fit; %.0f s", p.Bay, p.Count, p.Bound, since.Seconds())
+	name := p.Bay
+	if b := a.Box(name); b != nil && b.Name != "" {
+		name = b.Name
+	}
+	return fmt.Sprintf("%s: %d found, no more than %d can fit; %.0f s", name, p.Count, p.Bound, since.Seconds())
 }
 
 // packOnly packs one box or bay, or all where only is "".

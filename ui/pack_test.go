@@ -11,6 +11,7 @@ import (
 
 	"stowbay/layout"
 	"stowbay/layout/fill"
+	"stowbay/layout/packing"
 	"stowbay/vehicles"
 )
 
@@ -77,5 +78,14 @@ func TestPackingAStandingBoxThatHoldsNothing(t *testing.T) {
 	said := packNow(t, w, "small")
 	if w.model.Arrangement().Box("small") == nil || !strings.Contains(said, "small: none fits, which is proved.") {
 		t.Errorf("said %q of a box that stays: %v", said, w.model.Arrangement().Box("small") != nil)
+	}
+}
+
+func TestProgressCallsTheBoxByItsName(t *testing.T) {
+	a := &layout.Arrangement{Boxes: []*layout.Box{{ID: "b1", Name: "Under the seats"}, {ID: "b2"}}}
+	for id, want := range map[string]string{"b1": "Under the seats: 3 found", "b2": "b2: 3 found", "new-box": "new-box: 3 found"} {
+		if got := progressText(&packing.Progress{Bay: id, Count: 3, Bound: 5}, a, time.Second); !strings.HasPrefix(got, want) {
+			t.Errorf("%q, want %q", got, want)
+		}
 	}
 }
