@@ -71,6 +71,9 @@ func TestFootPlate(t *testing.T) {
 	if got := p.Base.Bounds(); !got.ApproxEqual(want) || p.Bottom != 200 || math.Abs(p.Top-205) > 1e-9 {
 		t.Errorf("%v from %g to %g, want %v", got, p.Bottom, p.Top, want)
 	}
+	if got := p.Base.Area(); math.Abs(got-50*(25+16)) > 1e-6 {
+		t.Errorf("the plate has %g mm2, want all of the rectangle", got)
+	}
 	if p := s.FootPlate(&b.Feet[1]); p.Base.Area() <= 0 || math.Abs(p.Height()-50) > 1e-9 {
 		t.Errorf("on edge: %+v", p)
 	}

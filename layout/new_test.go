@@ -251,3 +251,18 @@ func TestStackedPrismsAreOne(t *testing.T) {
 		}
 	}
 }
+
+// By hand: of a block of 100 mm a keep-out 10 mm high takes a strip along one side. Where the whole side up to the roof is less than a
+// twentieth of what is left, it is given up and the box needs no step; else the step stays.
+func TestALittleSpaceIsGivenUpForAStep(t *testing.T) {
+	free := geometry.Space{Solids: []geometry.Prism{{Base: geometry.NewRect(0, 0, 100, 100), Top: 100}}}
+	for wide, want := range map[float64]float64{5.2: 948_000, 5.8: 1_000_000 - 5_800} {
+		got, err := outOf(free, geometry.Prism{Base: geometry.NewRect(0, 0, wide, 100), Top: 10})
+		if err != nil || math.Abs(got.Volume()-want) > 1 {
+			t.Errorf("%g mm wide: %g mm3 are left, want %g (%v)", wide, got.Volume(), want, err)
+		}
+	}
+	if got, err := outOf(free, geometry.Prism{Base: geometry.NewRect(100, 0, 120, 100), Top: 10}); err != nil || got.Volume() != 1_000_000 {
+		t.Errorf("beside it: %g mm3 are left (%v)", got.Volume(), err)
+	}
+}
