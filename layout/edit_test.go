@@ -667,3 +667,11 @@ func TestMovesThatAreNoNumberAreRefused(t *testing.T) {
 		t.Error(err)
 	}
 }
+
+func TestAnglesWithinAHalfTurn(t *testing.T) {
+	for deg, want := range map[float64]float64{0: 0, 180: 180, -180: 180, 181: -179, -181: 179, 270: -90, -270: 90, 360: 0, -360: 0, 725: 5, -725: -5, 540: 180, 12.3456: 12.346, -179.9996: 180} {
+		if got := halfTurns(deg); math.Abs(got-want) > 1e-9 {
+			t.Errorf("%g°: %g°, want %g°", deg, got, want)
+		}
+	}
+}
