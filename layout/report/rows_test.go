@@ -286,6 +286,18 @@ func arrangements(t *testing.T, n int) (*layout.Plan, []*check.Evaluation) {
 	return p, es
 }
 
+// What arrangements do not meet alike is told with each one's number, and how it stands against the first.
+func TestFindingsByArrangement(t *testing.T) {
+	e := demonstrated(t)
+	c := &search.Table{Findings: []search.FindingRow{{Rule: "gap", Subject: "box", Change: "better", Severities: []check.Severity{check.Fails, "", check.Warns}, Texts: []string{"Too near.", "", "Rather near."}}}}
+	if got := said(t, e, func(b *book) { b.compareFindings(c) }); !strings.Contains(got, "gap box better 1 fail: Too near. 3 warn: Rather near.") || strings.Contains(got, "None: whatever") {
+		t.Error(got)
+	}
+	if got := said(t, e, func(b *book) { b.compareFindings(&search.Table{}) }); !strings.Contains(got, "None: whatever fails or warns does so in all of them.") {
+		t.Error(got)
+	}
+}
+
 // Five arrangements stand side by side in a table; the first is repeated in each.
 func TestArrangementsSideBySide(t *testing.T) {
 	for n, want := range map[int][]string{2: {"1 Variant1 2 Variant2"}, 5: {"1 Variant1 2 Variant2 3 Variant3 4 Variant4 5 Variant5"}, 7: {"1 Variant1 2 Variant2 3 Variant3 4 Variant4 5 Variant5", "1 Variant1 6 Variant6 7 Variant7"}} {
@@ -427,6 +439,112 @@ func TestStringsInTheTable(t *testing.T) {
 	r := &electric.Result{Strings: []electric.String{{ID: "s1", MinV: 88.2, MaxV: 117.6, CapacityAh: 180, Ohm: 0.6, ColdOhm: 1.2, ContinuousA: 150, PeakA: 300, ShareA: 75, LinkMM: 995}}, Leftover: e.Scene.Boxes[0].Modules[:1]}
 	if got := said(t, e, func(b *book) { b.stringTable(r) }); !strings.Contains(got, "s1 0 88.2 118 180 600 1200 150 300 75 0.995") || !strings.Contains(got, "1 modules are in no string.") {
 		t.Error(got)
+	}
+}
+
+// Lists of one have their table, as lists of many do; empty ones are left out or said to be empty.
+func TestListsOfOne(t *testing.T) {
+	e := demonstrated(t)
+	box := e.Scene.Boxes[0]
+	body := box.Modules[0]
+	full, none := &electric.Result{}, &electric.Result{}
+	full.Window.Sags = []electric.Sag{{Name: "hill", V: 301.5}}
+	full.Fuses = []electric.FuseCheck{{Box: box, NeedV: 421}}
+	full.Contactors = []electric.ContactorCheck{{Box: box, NeedV: 422}}
+	full.Protection.Poles = []electric.Pole{{Pole: "negative", Box: box}}
+	full.Problems = []electric.Problem{{Text: "It is one too few."}}
+	cool, warm := &cooling.Result{Assumed: []string{"A guess."}, Air: []cooling.AirCooled{{Body: body, HeatW: 12.3}}, Outside: []*layout.Body{body}}, &cooling.Result{}
+	road, bare := *e.Road, *e.Road
+	road.Assumed, bare.Assumed = []string{"A rolling guess."}, nil
+	with := func(r *check.Evaluation) func(*book) { return func(b *book) { b.e = r; b.driving() } }
+	on, off := *e, *e
+	on.Road, off.Road = &road, &bare
+	for name, c := range map[string]struct {
+		one, none func(*book)
+		want      string
+	}{
+		"sags":       {func(b *book) { b.sagTable(full) }, func(b *book) { b.sagTable(none) }, "hill 0 0 0 302"},
+		"fuses":      {func(b *book) { b.fuses(full) }, func(b *book) { b.fuses(none) }, box.Box.ID + " " + e.Electric.Strings[0].ID + " none 421"},
+		"contactors": {func(b *book) { b.contactors(full) }, func(b *book) { b.contactors(none) }, box.Box.ID + " none 422"},
+		"poles":      {func(b *book) { b.contactors(full) }, func(b *book) { b.contactors(none) }, "negative " + box.Box.ID + " none"},
+		"problems":   {func(b *book) { b.problems(full) }, func(b *book) { b.problems(none) }, "It is one too few."},
+		"air":        {func(b *book) { b.airCooled(cool) }, func(b *book) { b.airCooled(warm) }, body.ID + " 12.3 not stated"},
+		"outside":    {func(b *book) { b.outside(cool) }, func(b *book) { b.outside(warm) }, "no branch passes: " + body.ID + "."},
+		"assumed":    {with(&on), with(&off), "Taken where nothing is stated • A rolling guess."},
+	} {
+		if got := said(t, e, c.one); !strings.Contains(got, c.want) {
+			t.Errorf("%s: no %q in %s", name, c.want, got)
+		}
+		if got := said(t, e, c.none); strings.Contains(got, c.want) {
+			t.Errorf("%s: %q though there is none", name, c.want)
+		}
+	}
+}
+
+// Folders of a report can be read by others as any folder of theirs can, and written by nobody else.
+func TestFoldersAreReadableByOthers(t *testing.T) {
+	dir := t.TempDir()
+	root, err := os.OpenRoot(dir)
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer root.Close()
+	if err := write(root, file{"sub/x", func() ([]byte, error) { return []byte("x"), nil }}); err != nil {
+		t.Fatal(err)
+	}
+	e := demonstrated(t)
+	made := filepath.Join(dir, "made")
+	if _, err := WriteAll(context.Background(), made, e.Plan, nil, Options{Sections: []string{"cautions"}}); err != nil {
+		t.Fatal(err)
+	}
+	like := filepath.Join(dir, "like")
+	if err := os.Mkdir(like, 0o777&^0o022); err != nil { // rwxr-xr-x, less what the system takes away
+		t.Fatal(err)
+	}
+	want, err := os.Stat(like)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, name := range []string{filepath.Join(dir, "sub"), made} {
+		if got, err := os.Stat(name); err != nil || got.Mode() != want.Mode() {
+			t.Errorf("%s: %v, want %v, %v", filepath.Base(name), got.Mode(), want.Mode(), err)
+		}
+	}
+}
+
+// One reading that rests on an estimate is listed with what it rests on.
+func TestOneEstimatedReadingIsListed(t *testing.T) {
+	e := *demonstrated(t)
+	for _, c := range []struct {
+		basis layout.Basis
+		want  bool
+	}{{layout.Estimated, true}, {layout.Assumed, true}, {layout.Computed, false}} {
+		e.Readings = []layout.Reading{{Label: "Some mass", Of: "box", Value: 12, Unit: "kg", Basis: c.basis}}
+		got := strings.Join(pages(t, e.Plan, []*check.Evaluation{&e}, func(b *book) { b.assumptions() }), " ")
+		if strings.Contains(got, "Some mass box 12 kg "+string(c.basis)) != c.want || strings.Contains(got, "None says so of itself.") == c.want {
+			t.Errorf("%s: %s", c.basis, got)
+		}
+	}
+}
+
+// The summary in words tells what fails and warns, and no more of the findings than how many there are of each kind.
+func TestSummaryTellsWhatFailsAndWarns(t *testing.T) {
+	e := &check.Evaluation{Plan: &layout.Plan{Name: "p"}, Arrangement: &layout.Arrangement{ID: "a", Name: "Plan A"}}
+	for s, text := range map[check.Severity]string{check.Fails: "It fails.", check.Warns: "It warns.", check.Notes: "It is to note.", check.Passes: "It holds."} {
+		e.Findings = append(e.Findings, check.Finding{Severity: s, Text: text})
+	}
+	got := Summary(e)
+	for text, want := range map[string]bool{"Plan A": true, "1 fail, 1 warn, 1 to note, 1 hold": true, "It fails.": true, "It warns.": true, "It is to note.": false, "It holds.": false} {
+		if strings.Contains(got, text) != want {
+			t.Errorf("%q: %v in %s", text, !want, got)
+		}
+	}
+	if f := Figures(e); f["of"] != nil {
+		t.Errorf("readings of something where there are none: %v", f["of"])
+	}
+	e.Readings = []layout.Reading{{Key: "mass_kg", Of: "box", Value: 12}}
+	if of, _ := Figures(e)["of"].(map[string]any); of["box"].(map[string]any)["mass_kg"] != 12.0 {
+		t.Errorf("a reading of a box: %v", of)
 	}
 }
 
