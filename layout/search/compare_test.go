@@ -179,6 +179,7 @@ func TestSensitivityInWords(t *testing.T) {
 		"One more m in b puts 14 kg on the rear axle and takes 3 kg off the front axle; the centre of gravity goes 1 mm down.": {FrontKg: -3, RearKg: 14, HeightMM: -1},
 		"One more m in b puts 11 kg on the front axle and 10 kg on the rear axle; the centre of gravity keeps its height.":     {FrontKg: 11, RearKg: 10, HeightMM: 0.3},
 		"One more m in b puts 9 kg on the front axle and takes 2 kg off the rear axle; the centre of gravity goes 4 mm up.":    {FrontKg: 9, RearKg: -2, HeightMM: 4},
+		"One more m in b puts 13 kg on the front axle and 1 kg on the rear axle; the centre of gravity goes 4 mm up.":          {FrontKg: 13.4, RearKg: 0.6, HeightMM: 4},
 	} {
 		s.Module, s.Box = "m", "b"
 		if got := s.words(); got != want {

@@ -66,18 +66,21 @@ func TestLimitsOfOneVehicle(t *testing.T) {
 		at     row
 		want   excess
 	}{
-		"nothing broken":   {loose, nil, at(600, 500), excess{}},
-		"a wheel lifts":    {loose, nil, at(900, 500), excess{WheelOff, -50, 0, "kg"}},
-		"front tyres":      {tyres(449, 449), nil, at(600, 500), excess{FrontTyres, 450, 449, "kg"}},
-		"rear tyres":       {tyres(451, 449), nil, at(600, 500), excess{RearTyres, 450, 449, "kg"}},
-		"stable":           {loose, &strict{50, 3, 3, 520, 1.49}, at(0, 500), excess{}},
-		"less stable":      {loose, &strict{50, 3, 3, 520, 1.51}, at(0, 500), excess{Stability, 1.5, 1.51, ""}},
-		"less than one":    {loose, &strict{50, 3, 3, 1000, 0.9}, at(0, 900), excess{Stability, 750.0 / 900, 0.9, ""}},
-		"all at the limit": {loadCase{front: 500, rear: 500, steered: true, frontTyre: 250, rearTyre: 250}, &strict{50, 0, 0, 500, 1.5}, at(0, 500), excess{}},
-		"stability unsaid": {loose, &strict{50, 3, 3, 520, 0}, at(0, 500), excess{}},
-		"higher":           {loose, &strict{50, 3, 3, 499, 1.49}, at(0, 500), excess{Rise, 500, 499, "mm"}},
-		"to the side":      {loose, &strict{50, 3, 3, 520, 1.49}, at(60, 500), excess{SideSplit, 4, 3, "points"}},
-		"to the front":     {loose, &strict{46, 3, 3, 520, 1.49}, at(0, 500), excess{FrontSplit, 4, 3, "points"}},
+		"nothing broken":     {loose, nil, at(600, 500), excess{}},
+		"a wheel lifts":      {loose, nil, at(900, 500), excess{WheelOff, -50, 0, "kg"}},
+		"front tyres":        {tyres(449, 449), nil, at(600, 500), excess{FrontTyres, 450, 449, "kg"}},
+		"rear tyres":         {tyres(451, 449), nil, at(600, 500), excess{RearTyres, 450, 449, "kg"}},
+		"stable":             {loose, &strict{50, 3, 3, 520, 1.49}, at(0, 500), excess{}},
+		"less stable":        {loose, &strict{50, 3, 3, 520, 1.51}, at(0, 500), excess{Stability, 1.5, 1.51, ""}},
+		"less than one":      {loose, &strict{50, 3, 3, 1000, 0.9}, at(0, 900), excess{Stability, 750.0 / 900, 0.9, ""}},
+		"all at the limit":   {loadCase{front: 500, rear: 500, steered: true, frontTyre: 250, rearTyre: 250}, &strict{50, 0, 0, 500, 1.5}, at(0, 500), excess{}},
+		"too light in front": {loadCase{front: 2000, rear: 2000, steered: true}, nil, row{1000, 1000 * 2002.5, 0, 5e5}, excess{Steering, 19.9, 20, "%"}},
+		"just not too light": {loadCase{front: 2000, rear: 2000, steered: true}, nil, row{1000, 1000 * 2000, 0, 5e5}, excess{}},
+		"not to steer":       {loose, nil, row{1000, 1000 * 2002.5, 0, 5e5}, excess{}},
+		"stability unsaid":   {loose, &strict{50, 3, 3, 520, 0}, at(0, 500), excess{}},
+		"higher":             {loose, &strict{50, 3, 3, 499, 1.49}, at(0, 500), excess{Rise, 500, 499, "mm"}},
+		"to the side":        {loose, &strict{50, 3, 3, 520, 1.49}, at(60, 500), excess{SideSplit, 4, 3, "points"}},
+		"to the front":       {loose, &strict{46, 3, 3, 520, 1.49}, at(0, 500), excess{FrontSplit, 4, 3, "points"}},
 	} {
 		r.cases, r.strict = []loadCase{c.limits}, c.strict
 		e, bad := r.broken(&c.at, []row{{}})
