@@ -4,6 +4,7 @@ import (
 	"os"
 	"path/filepath"
 	"reflect"
+	"strings"
 	"testing"
 
 	"fyne.io/fyne/v2"
@@ -138,5 +139,22 @@ func TestEditorOfNewGear(t *testing.T) {
 	w.Do("undo")
 	if w.model.Library().Gear("own-2") != nil {
 		t.Error("undo leaves the record")
+	}
+}
+
+// Half a module in series is not taken for none or a whole one.
+func TestSeriesAreWholeNumbers(t *testing.T) {
+	w, _ := testWindow(t)
+	keep := func(typed string) int {
+		w.Do("strings")
+		firstField(w.frontBody().Objects[contentAt]).SetText(typed)
+		w.accept()
+		return w.model.Arrangement().Series
+	}
+	if got := keep("2"); got != 2 {
+		t.Errorf("2 modules in series make %d", got)
+	}
+	if got := keep("1.5"); got != 2 || !strings.Contains(w.model.Status(), "whole numbers") {
+		t.Errorf("1.5 modules in series make %d, and %q is said", got, w.model.Status())
 	}
 }

@@ -3,6 +3,7 @@ package ui
 import (
 	"errors"
 	"fmt"
+	"math"
 
 	"fyne.io/fyne/v2"
 	"fyne.io/fyne/v2/dialog"
@@ -232,15 +233,17 @@ func (w *Window) askStrings() {
 	parallel.SetText(fmt.Sprint(max(a.Parallel, 1)))
 	s := widget.NewFormItem("Modules in series", series)
 	s.HintText = "0: as many as there are, over the parallel strings"
-	w.ask(dialog.NewForm("Series and parallel", "Keep", "Cancel", []*widget.FormItem{s, widget.NewFormItem("Strings in parallel", parallel)}, func(ok bool) {
+	d := dialog.NewForm("Series and parallel", "Keep", "Cancel", []*widget.FormItem{s, widget.NewFormItem("Strings in parallel", parallel)}, func(ok bool) {
 		n, err := view.Metric.Evaluate(series.Text, view.Plain)
 		k, err2 := view.Metric.Evaluate(parallel.Text, view.Plain)
 		switch {
 		case !ok:
-		case err != nil || err2 != nil:
+		case err != nil || err2 != nil || n != math.Trunc(n) || k != math.Trunc(k):
 			w.model.Say("Not set: these are whole numbers.")
 		default:
 			w.say(w.model.Do(func(p *layout.Plan, id string) (layout.Edit, error) { return layout.PutSplit(p, id, int(n), int(k)) }))
 		}
-	}, w.win))
+	}, w.win)
+	d.Resize(fyne.NewSize(480, 220))
+	w.ask(d)
 }
