@@ -1,6 +1,7 @@
 package report
 
 import (
+	"bytes"
 	"context"
 	"fmt"
 	"math"
@@ -508,6 +509,47 @@ func TestFoldersAreReadableByOthers(t *testing.T) {
 	for _, name := range []string{filepath.Join(dir, "sub"), made} {
 		if got, err := os.Stat(name); err != nil || got.Mode() != want.Mode() {
 			t.Errorf("%s: %v, want %v, %v", filepath.Base(name), got.Mode(), want.Mode(), err)
+		}
+	}
+}
+
+// Headings of tables that only some plans have give no bookmarks either: the document has no outline at all.
+func TestRareTablesHaveNoBookmarks(t *testing.T) {
+	e := demonstrated(t)
+	body := e.Scene.Boxes[0].Modules[0]
+	buried := &assembly.Result{Buried: []assembly.Buried{{Conductor: &assembly.Conductor{ID: "box/a/+"}, Under: body}}}
+	b, err := newBook(e.Plan, []*check.Evaluation{e}, Options{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	b.e, b.n = e, 1
+	b.Upright()
+	b.buried(buried)
+	b.problems(&electric.Result{Problems: []electric.Problem{{Text: "It is one too few."}}})
+	b.airCooled(&cooling.Result{Air: []cooling.AirCooled{{Body: body}}})
+	b.guessedMasses(e)
+	b.surveyDoubts(e)
+	b.drills(&fabricate.Box{Box: e.Scene.Boxes[0].Box, Blanks: []fabricate.Blank{{Pieces: 1, Holes: []fabricate.Hole{{For: "foot", DiameterMM: 9}}}}})
+	b.blanks(&fabricate.Box{Box: e.Scene.Boxes[0].Box})
+	doc, err := b.Bytes()
+	if err != nil || bytes.Contains(doc, []byte("/Outlines")) {
+		t.Errorf("a table has a bookmark, %v", err)
+	}
+	if got := said(t, e, func(b *book) { b.buried(buried) }); !strings.Contains(got, "Joints out of reach later • box/a/+ is made before "+body.ID+" goes in over it") {
+		t.Error(got)
+	}
+}
+
+// Drawings come in the order of their names, however the views are kept.
+func TestDrawingsAreInOrder(t *testing.T) {
+	e := evaluation(t, demo.Cooled(), 0)
+	for range 5 {
+		var got []string
+		for _, f := range drawingFiles("", e.Plan, e, Options{}) {
+			got = append(got, f.name)
+		}
+		if want := []string{"plan.dxf", "plan.svg", "rear.dxf", "rear.svg", "side.dxf", "side.svg", "model.glb", "view.svg", "view.dxf", "single-line.svg", "single-line.dxf", "box-one.svg", "box-one.dxf", "box-two.svg", "box-two.dxf"}; !slices.Equal(got, want) {
+			t.Fatalf("%v", got)
 		}
 	}
 }
