@@ -162,3 +162,23 @@ func TestWayThatBringsTheFrontShareBack(t *testing.T) {
 		}
 	}
 }
+
+// The flow is told in the units of its name; a branch that gets less than 70 % of another warns, and a plate between laminar and
+// turbulent flow (Reynolds numbers of 2300 and 4000) is noted.
+func TestFlowOfALoopAtItsLimits(t *testing.T) {
+	for _, c := range []struct {
+		weak, re float64
+		want     Severity
+		says     string
+	}{
+		{10, 1000, Passes, "The pump moves 20.0 L/min at 31.5 kPa through"}, {10, 1000, Passes, "250.0 m of hose"}, {7, 1000, Passes, "7.0 to 10.0 L/min"}, {6.9, 1000, Warns, "6.9 to 10.0 L/min"},
+		{10, 2300, Passes, ""}, {10, 2301, Notes, "In 1 plate the flow"}, {10, 3999, Notes, "In 1 plate the flow"}, {10, 4000, Passes, ""}, {6, 3000, Warns, "uneven"},
+	} {
+		r := &cooling.Result{Cooled: 2, Flows: true, FlowLPM: 20, HeadKPa: 31.5, HoseMM: 250_000,
+			Branches: []cooling.Branch{{FlowLPM: 10}, {FlowLPM: c.weak}}, Plates: []cooling.Plate{{Re: c.re}, {Re: 5000}}}
+		fs := loopFlows(&Evaluation{Cooling: r})
+		if len(fs) != 1 || fs[0].Severity != c.want || !strings.Contains(fs[0].Text, c.says) {
+			t.Errorf("%+v: %+v", c, fs)
+		}
+	}
+}
