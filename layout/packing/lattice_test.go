@@ -74,3 +74,15 @@ func TestQuotientsRoundedDownAndUp(t *testing.T) {
 		}
 	}
 }
+
+// Lengths of up to two decimals lie on hundredths of a millimetre, of three on thousandths, and of more on ten-thousandths.
+func TestLatticeOfTheDecimalsGiven(t *testing.T) {
+	for _, c := range []struct {
+		values []float64
+		want   float64
+	}{{nil, 100}, {[]float64{1, 2.5, 3.25, -0.01}, 100}, {[]float64{1, 0.125}, 1000}, {[]float64{0.0625}, 10_000}, {[]float64{1.0 / 3}, 10_000}} {
+		if got := newLattice(c.values); got.perMM != c.want {
+			t.Errorf("%v: %g steps in a millimetre, want %g", c.values, got.perMM, c.want)
+		}
+	}
+}

@@ -167,3 +167,21 @@ func TestAreaWorthIsThatOfTheDearestByArea(t *testing.T) {
 		t.Errorf("of two sizes %g at most, want 18", got)
 	}
 }
+
+// A level cut bounds soundly only where it lets in all that can stand: no gap is kept between a strip and a wall, so that 250 mm and a
+// strip of 50 mm fill a bay of 300 mm exactly, seen from either end; a hundredth more does not go in.
+func TestAStripMayReachAWallInACut(t *testing.T) {
+	for length, want := range map[float64][]spot{250: {{0, vec{0, 0}}, {0, vec{5000, 0}}}, 250.01: nil} {
+		p := planarProblem(t, instance{Outline: [][2]float64{{0, 0}, {300, 0}, {300, 100}, {0, 100}}, Length: length, Width: 100, FrontStrip: 50})
+		spots, ok := candidates(p)
+		if !ok || len(spots) != len(want) {
+			t.Errorf("%g mm long: places %v, want %d", length, spots, len(want))
+			continue
+		}
+		for i, s := range spots {
+			if o := p.options[s.opt]; s.vec != want[i].vec || o.turn != 180*i {
+				t.Errorf("%g mm long: at %v turned by %d°, want %v by %d°", length, s.vec, o.turn, want[i].vec, 180*i)
+			}
+		}
+	}
+}
