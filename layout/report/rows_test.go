@@ -554,6 +554,21 @@ func TestDrawingsAreInOrder(t *testing.T) {
 	}
 }
 
+// A string's modules in a box are counted from one; the panels' areas in a cut list add up, 1.5 and 0.25 m² to 1.75.
+func TestWhereStringsRunAndWhatPanelsAddUpTo(t *testing.T) {
+	e := *demonstrated(t)
+	box := e.Scene.Boxes[0]
+	e.Electric = &electric.Result{Strings: []electric.String{{ID: "s1", Passes: []electric.Passage{{Box: box, From: 0, To: 4, NegV: 10, PosV: 110}, {Box: box, From: 6, To: 7, NegV: 150, PosV: 175}}}}}
+	b := &book{plan: e.Plan, e: &e}
+	if got := b.passWords(box.Box.ID); got != "s1, modules 1 to 4, 10 to 110 V; s1, modules 7 to 7, 150 to 175 V" {
+		t.Error(got)
+	}
+	x := &fabricate.Box{Box: box.Box, Panels: []mass.Panel{{ID: "floor", AreaMM2: 1.5e6, Kg: 12}, {ID: "wall", AreaMM2: 0.25e6, Kg: 2}}}
+	if got := said(t, &e, func(b *book) { b.cutList(x) }); !strings.Contains(got, "all 1.7500 14.000") {
+		t.Error(got)
+	}
+}
+
 // One reading that rests on an estimate is listed with what it rests on.
 func TestOneEstimatedReadingIsListed(t *testing.T) {
 	e := *demonstrated(t)

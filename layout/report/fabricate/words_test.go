@@ -397,6 +397,19 @@ func TestBendsTakeUpNoMoreThanThereIs(t *testing.T) {
 	}
 }
 
+// A flat pattern goes onto a sheet of 1000 x 500 mm where it leaves 10 mm at each edge, either way round.
+func TestPatternsThatFitTheSheet(t *testing.T) {
+	f := flattener{sheet: layout.Sheet{LengthMM: 1000, WidthMM: 500}}
+	for _, c := range []struct {
+		w, h float64
+		fits bool
+	}{{980, 480, true}, {480, 980, true}, {981, 480, false}, {980, 481, false}, {985, 10, false}, {490, 490, false}} {
+		if why := f.fits(geometry.NewRect(0, 0, c.w, c.h).Outer); (why == "") != c.fits {
+			t.Errorf("%g x %g mm: %q", c.w, c.h, why)
+		}
+	}
+}
+
 // Where a side of a floor of 100 x 100 mm is folded, its bend begins 4 mm inside; both ends move along the sides beside it.
 func TestCornersWhereBendsBegin(t *testing.T) {
 	sides := sidesOf(geometry.Ring{{}, {X: 60}, {X: 100}, {X: 100, Y: 100}, {Y: 100}}) // the first two run on in one line
