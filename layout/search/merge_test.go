@@ -71,3 +71,19 @@ func TestMixedIsNoWorseThanOnePosture(t *testing.T) {
 		}
 	}
 }
+
+// Any mix of postures comes first, then each alone where there are several.
+func TestStancesOfAModule(t *testing.T) {
+	for _, postures := range [][]vehicles.Posture{nil, {vehicles.Flat}, {vehicles.Flat, vehicles.Side}, {vehicles.Flat, vehicles.Side, vehicles.End}} {
+		m := &vehicles.Module{Postures: postures}
+		want := []Stance{{Module: m}}
+		if len(postures) > 1 {
+			for _, p := range postures {
+				want = append(want, Stance{m, p})
+			}
+		}
+		if got := stances(m); !slices.Equal(got, want) {
+			t.Errorf("%v: %v", postures, got)
+		}
+	}
+}
