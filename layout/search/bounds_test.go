@@ -280,3 +280,12 @@ func TestLimitsOfEveryVehicleInASpan(t *testing.T) {
 		t.Errorf("drawn too one-sidedly: %d kept, broken %v", kept, by)
 	}
 }
+
+// By hand: with a fifth of 1400 kg on the front axle 1120 kg times 2800 mm are left for the moment about it.
+func TestSteeringEndsTheWindow(t *testing.T) {
+	b := loaded(0.5)
+	b.rules.cases = []loadCase{{front: 1400, rear: 1300, steered: true}}
+	if w := b.rules.windowOf(1400, []row{{}}); math.Abs(w.hi-1120*2800) > 1e-6 || w.hiOf != (excess{limit: Steering, need: 20, unit: "%"}) {
+		t.Errorf("the window ends at %g by %+v", w.hi, w.hiOf)
+	}
+}
