@@ -19,6 +19,7 @@ type arrayPanel struct {
 	root    *fyne.Container
 	counts  [3]*field
 	gaps    [3]*field
+	units   [3]*widget.Label // over the gaps
 	ways    [3]*choice
 	lines   *widget.Label
 	only    *tickBox
@@ -38,9 +39,9 @@ func newArrayPanel(w *Window) *arrayPanel {
 	p := &arrayPanel{w: w}
 	rows := container.NewVBox()
 	for i, a := range arrayAxes {
-		p.counts[i], p.gaps[i] = p.field(), p.field()
+		p.counts[i], p.gaps[i], p.units[i] = p.field(), p.field(), caption("")
 		p.ways[i] = newChoice([]string{a.on, a.back}, func(string) { p.show() })
-		rows.Add(p.axis(a.name, p.counts[i], p.gaps[i], p.ways[i]))
+		rows.Add(p.axis(a.name, i))
 	}
 	p.lines = widget.NewLabel("")
 	p.lines.Wrapping = fyne.TextWrapWord
@@ -57,14 +58,16 @@ func newArrayPanel(w *Window) *arrayPanel {
 }
 
 // axis sets the fields of one direction.
-func (p *arrayPanel) axis(name string, count, gap *field, way *choice) fyne.CanvasObject {
-	text := func(s string) *widget.Label {
-		l := widget.NewLabel(s)
-		l.SizeName = theme.SizeNameCaptionText
-		return l
-	}
-	title := widget.NewLabel(name)
-	return container.NewVBox(title, container.NewGridWithColumns(2, container.New(&tight{}, text("How many"), count), container.New(&tight{}, text("Gap"), gap)), way)
+func (p *arrayPanel) axis(name string, i int) fyne.CanvasObject {
+	count := container.New(&tight{}, caption("How many"), p.counts[i])
+	gap := container.New(&tight{}, p.units[i], p.gaps[i])
+	return container.NewVBox(widget.NewLabel(name), container.NewGridWithColumns(2, count, gap), p.ways[i])
+}
+
+func caption(s string) *widget.Label {
+	l := widget.NewLabel(s)
+	l.SizeName = theme.SizeNameCaptionText
+	return l
 }
 
 // field is one that shows what is typed in the views; Return puts the rows in and Escape gives them up.
@@ -98,8 +101,9 @@ func (p *arrayPanel) begin() {
 	p.filling = true
 	for i := range wish.Count {
 		p.counts[i].SetText(fmt.Sprint(wish.Count[i]))
-		gap, _ := p.w.model.Units().Show(wish.GapMM[i], "mm")
+		gap, unit := p.w.model.Units().Show(wish.GapMM[i], "mm")
 		p.gaps[i].SetText(label(gap))
+		p.units[i].SetText("Gap, " + unit)
 		p.ways[i].SetSelectedIndex(0)
 	}
 	p.only.SetChecked(t.Only())

@@ -26,6 +26,9 @@ func TestRowsAndColumnsAtTheLeft(t *testing.T) {
 	if c.Focused() != fyne.Focusable(p.counts[0]) || w.left.front != arrayPane {
 		t.Fatalf("the keyboard is at %T, pane %d is in front", c.Focused(), w.left.front)
 	}
+	if p.units[0].Text != "Gap, mm" {
+		t.Errorf("over the gap stands %q", p.units[0].Text)
+	}
 	typed(p.counts[0], "20")
 	if !w.model.Previewing() || w.model.Scene().Count() != 21 {
 		t.Errorf("%d modules are shown while 20 along are typed", w.model.Scene().Count())
