@@ -114,6 +114,23 @@ func TestReadDXFMirrorsUndersides(t *testing.T) {
 	}
 }
 
+// An arc on the underside, closed by a line. By the DXF reference's arbitrary axis the x axis of its own system points the other
+// way, that of a line does not: the half disc of radius 5 about x = 10 lies about x = -10, and is as high as before.
+func TestReadDXFMirrorsArcsOfUndersides(t *testing.T) {
+	d, err := ReadDXF(strings.NewReader(dxf(4, "0 ARC", "8 a", "10 10", "20 0", "40 5", "50 0", "51 180", "210 0", "220 0", "230 -1",
+		"0 LINE", "8 a", "10 -15", "20 0", "11 -5", "21 0")))
+	if err != nil || len(d.Outlines) != 1 {
+		t.Fatal(d, err)
+	}
+	ring := d.Outlines[0].Ring
+	if area := math.Abs(ring.Polygon().Area()); math.Abs(area-math.Pi*12.5) > 0.5 {
+		t.Errorf("area %v, want about that of half a disc", area)
+	}
+	if b := ring.Bounds(); math.Abs(b.X.Lo+15) > 0.02 || math.Abs(b.X.Hi+5) > 0.02 || math.Abs(b.Y.Lo) > 0.02 || math.Abs(b.Y.Hi-5) > 0.02 {
+		t.Errorf("it lies at %v", b)
+	}
+}
+
 func TestReadDXFFaults(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
 		{"empty", "", "the file ends without EOF"},

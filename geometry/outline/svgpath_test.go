@@ -37,6 +37,11 @@ func TestSVGPathAreas(t *testing.T) {
 		// A parabola's segment is two thirds of its box (Archimedes).
 		{"quadratic", "M0 0Q50 100 100 0Z", []float64{2.0 / 3 * 100 * 50}, 5},
 		{"quadratic smooth", "M0 0Q25 50 50 0T100 0L50 -100Z", []float64{5000}, 1},
+		// SVG 1.1, section 8.3.6 and 8.3.7: after a command that is none of its kind the first handle of S and of T is the pen itself:
+		// what is left of S is the cubic with handles (0, 0) and (100, 100), of T the straight line.
+		// Under that cubic lie 180000 times the integral of t^3 (1-t)^2, which is 3! 2!/6!: 3000.
+		{"smooth after a line", "M-50 0L0 0T100 0L100 50L-50 50Z", []float64{7500}, 0},
+		{"smooth cubic after a line", "M0 100L0 0S100 100 100 0L100 100Z", []float64{10000 - 3000}, 5},
 		// The area under a cubic with ends (0,0), (3a,0) and handles above its
 		// thirds is 9/20 of 3a times the handles' height.
 		{"cubic", "M0 0C0 60 100 60 100 0Z", []float64{100 * 60 * 0.6}, 5},
