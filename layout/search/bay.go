@@ -25,14 +25,6 @@ type bay struct {
 	from   []int // by count, and one more: where its options start in all
 }
 
-// of are the options with a count of modules.
-func (b *bay) of(count int) []option {
-	if count < 0 || count+1 >= len(b.from) {
-		return nil
-	}
-	return b.all[b.from[count]:b.from[count+1]]
-}
-
 // bayOf arranges options by count. They are given in the order in which equals are preferred.
 func bayOf(box, lo, hi int, all []option) *bay {
 	b := &bay{box: box, lo: lo, hi: hi}

@@ -289,3 +289,70 @@ func TestSteeringEndsTheWindow(t *testing.T) {
 		t.Errorf("the window ends at %g by %+v", w.hi, w.hiOf)
 	}
 }
+
+// With goods on board, a vehicle's centre of gravity is within the window just where every load case's axles carry no more than their
+// ratings and a steering axle a fifth of the mass: by the law of the lever, case by case, at places 5 mm apart.
+func TestWindowOfAxlesAgainstEveryPlace(t *testing.T) {
+	r := rand.New(rand.NewPCG(15, 16))
+	between := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
+	ends := map[Limit]int{}
+	for range 300 {
+		b := loaded(0.5)
+		b.rules.cases, b.laden = nil, nil
+		for range 1 + r.IntN(3) {
+			kg := between(0, 300)
+			b.laden = append(b.laden, row{kg, kg * between(-200, 3000)})
+			b.rules.cases = append(b.rules.cases, loadCase{front: between(800, 1300), rear: between(900, 1700), steered: r.IntN(2) == 0})
+		}
+		w := b.rules.windowOf(b.kg, b.laden)
+		for x := -500.0; x < 3300; x += 5 {
+			want := true
+			for i := range b.rules.cases {
+				c, l := &b.rules.cases[i], b.laden[i]
+				rear := (b.kg*x + l[1]) / 2800
+				front := b.kg + l[0] - rear
+				want = want && front <= c.front && rear <= c.rear && (!c.steered || front >= 0.2*(b.kg+l[0]))
+			}
+			if got := b.kg*x >= w.lo && b.kg*x <= w.hi; got != want {
+				t.Fatalf("centre of gravity at %g mm: within the window %v, axles hold %v; %+v, laden %v", x, got, want, b.rules.cases, b.laden)
+			}
+		}
+		ends[w.loOf.limit]++
+		ends[w.hiOf.limit]++
+	}
+	if min(ends[FrontAxle], ends[RearAxle], ends[Steering]) < 20 {
+		t.Errorf("drawn too one-sidedly: %v", ends)
+	}
+}
+
+// A vehicle at its strict limits keeps them, and so within rounding; a little beyond one it breaks that one. By hand: on tracks of 1480
+// and 1440 mm a height of 584 mm gives a static stability factor of 1.25, half the mean track over the height (NHTSA, 49 CFR 575.105).
+func TestStrictLimitsAtTheirEdge(t *testing.T) {
+	b := loaded(0.5)
+	b.rules.wheels.twist, b.twist = 0, 0
+	at := func(x, y, z float64) moments { v := b.vehicle(x, y, z); return v.moments() }
+	loose := strict{frontPct: 50, band: 50, side: 50, height: 1000}
+	for _, c := range []struct {
+		limit          Limit
+		set            func(s *strict)
+		on, beyond, in moments
+		actual         float64
+	}{
+		{Stability, func(s *strict) { s.ssf = 1.25 }, at(1400, 0, 584), at(1400, 0, 584.1), at(1400, 0, 583.9), 730 / 584.1},
+		{Rise, func(s *strict) { s.height = 584 }, at(1400, 0, 584), at(1400, 0, 584.1), at(1400, 0, 583.9), 584.1},
+		{FrontSplit, func(s *strict) { s.band = 3 }, at(1400+84, 0, 584), at(1400+85.4, 0, 584), at(1400+83, 0, 584), 3.05},
+		{FrontSplit, func(s *strict) { s.band = 3 }, at(1400-84, 0, 584), at(1400-85.4, 0, 584), at(1400-83, 0, 584), 3.05},
+	} {
+		s := loose
+		c.set(&s)
+		if e, bad, _ := s.hopeless(b, &c.on, &c.on); bad {
+			t.Errorf("%s: broken at its edge by %+v", c.limit, e)
+		}
+		if e, bad, holds := s.hopeless(b, &c.beyond, &c.beyond); !bad || holds || e.limit != c.limit || math.Abs(e.actual-c.actual) > 1e-9 {
+			t.Errorf("%s: beyond its edge %+v, broken %v, keeps it %v", c.limit, e, bad, holds)
+		}
+		if e, bad, holds := s.hopeless(b, &c.in, &c.in); bad || !holds {
+			t.Errorf("%s: within it %+v, broken %v, keeps it %v", c.limit, e, bad, holds)
+		}
+	}
+}

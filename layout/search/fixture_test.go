@@ -107,3 +107,6 @@ func rowsIn(m *vehicles.Module, s Stance, lx, ly, lz float64) *Packing {
 }
 
 func (y *yard) options() Options { return Options{Packings: y.packings} }
+
+// of are the options with a count of modules.
+func (b *bay) of(count int) []option { return b.all[b.from[count]:b.from[count+1]] }

@@ -120,3 +120,21 @@ func TestJointsAtAHazardousVoltage(t *testing.T) {
 		}
 	}
 }
+
+// Where the plan states no bands, three points about the donor's front share and two points of side are kept, as the field reference
+// says; the height is the donor's and what the plan lets it rise.
+func TestBandsOfStrictLimits(t *testing.T) {
+	base := &mass.Result{Cases: make([]mass.Case, 1)}
+	base.Cases[0].Donor.FrontSharePct.Value, base.Cases[0].Donor.SSF.Value, base.Donor.Z.Value = 52, 1.25, 600
+	for _, c := range []struct {
+		set  layout.Mass
+		want strict
+	}{
+		{layout.Mass{}, strict{frontPct: 52, band: 3, side: 2, height: 600, ssf: 1.25}},
+		{layout.Mass{SplitBandPct: 1.5, SideBandPct: 0.5, CGRiseMM: 20}, strict{frontPct: 52, band: 1.5, side: 0.5, height: 620, ssf: 1.25}},
+	} {
+		if got := strictOf(c.set, base); *got != c.want {
+			t.Errorf("%+v, want %+v", *got, c.want)
+		}
+	}
+}

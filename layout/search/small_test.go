@@ -79,3 +79,26 @@ func TestCoolantIsFound(t *testing.T) {
 		t.Error("nothing is found")
 	}
 }
+
+// Arrangements are told apart in steps of 0.1 kWh, points and metres and of one kilogram, millimetre and unit of money; counts that
+// differ by one are never alike. A step that is stated is kept.
+func TestStepsOfTheObjectives(t *testing.T) {
+	var stated Resolution
+	stated[Mass], stated[Height] = 5, -1
+	got, kept := Resolution{}.filled(), stated.filled()
+	for i, step := range []float64{0.1, 1, 0.1, 1, 0.1, 0.1, 1, 1, 1} {
+		o := Objective(i)
+		if got[o] != step || o != Mass && kept[o] != step {
+			t.Errorf("%s is told apart by %g and %g, not %g", o.Key(), got[o], kept[o], step)
+		}
+		for n := range 40 {
+			a, b := got.rounded(o, float64(n)*step), got.rounded(o, float64(n+1)*step)
+			if want := int32(1); !o.More() && b-a != want || o.More() && a-b != want {
+				t.Errorf("%s: %d and %d steps are rounded to %d and %d", o.Key(), n, n+1, a, b)
+			}
+		}
+	}
+	if kept[Mass] != 5 {
+		t.Errorf("masses are told apart by %g kg, not the 5 stated", kept[Mass])
+	}
+}
