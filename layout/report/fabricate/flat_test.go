@@ -208,3 +208,57 @@ func rectOf(p Piece) r2.Rect {
 	}
 	return r2.RectFromPoints(p.At, p.At.Add(size))
 }
+
+// Where two walls meet that are bent up from one floor, each ends where its inner face meets the other's, so that neither stands in the
+// other: t tan(turn / 2) from the floor's corner along its side. Worked out for corners of 90 and 135 degrees, sheet of 2 mm.
+func TestWallsEndWhereTheirInnerFacesMeet(t *testing.T) {
+	b := box(layout.Shell{WallMM: 2, FlangeMM: 20}, level(0, 160, 0, 0, 600, 0, 600, 200, 500, 300, 0, 300))
+	f := flattener{box: b, up: 1, out: Box{Box: b, Panels: mass.Panels(b)}}
+	f.sort()
+	sides := sidesOf(f.floors[0].Outline.Normalised().Outer)
+	square, blunt := 2.0, 2*(math.Sqrt2-1) // tan 22.5° = √2 - 1
+	want := map[r2.Point][2]float64{       // by the side's direction, in whole hundreds of mm
+		{X: 6}: {square, 600 - square}, {Y: 2}: {square, 200 - blunt}, {X: -1, Y: 1}: {blunt, 100*math.Sqrt2 - blunt},
+		{X: -5}: {blunt, 500 - square}, {Y: -3}: {square, 300 - square},
+	}
+	folds := f.folds(f.floors[0], sides)
+	f.trayOutline(f.floors[0], sides, folds)
+	for _, c := range folds {
+		s := sides[c.side]
+		d := s.dir.Mul(s.length / 100)
+		ends, ok := want[r2.Point{X: math.Round(d.X), Y: math.Round(d.Y)}]
+		chain := c.wall.chain()
+		lo, hi := chain[0].X+c.shift, chain[len(chain)-1].X+c.shift
+		if !ok || math.Abs(lo-ends[0]) > 0.02 || math.Abs(hi-ends[1]) > 0.02 {
+			t.Errorf("the wall along %v runs from %.3f to %.3f, want %.3f", d, lo, hi, ends)
+		}
+	}
+	if len(folds) != len(want) {
+		t.Errorf("%d walls can be bent up, want %d", len(folds), len(want))
+	}
+}
+
+// On a sheet of 680 x 500 mm there is room for one long wall of a floor of 600 x 300 beside it, as long across as the outside lengths of
+// floor, wall and flange less two deductions, and as wide as the flange's mitred outer edge, 20 mm more at each end. The other three
+// walls are cut on their own.
+func TestTrayWithASingleWall(t *testing.T) {
+	b := box(layout.Shell{WallMM: 1.5, LidMM: 2, BendMM: 2.5, FlangeMM: 20}, oblong)
+	got := Flatten(b, mass.Panels(b), layout.Sheet{LengthMM: 680, WidthMM: 500})
+	tray := of(t, got, "tray")
+	v := 3.2 // mm, the deduction tabled for a radius of 2.5 and a thickness of 1.5 mm, to the tenth: see TestDeductionsOfTheTable
+	if size := tray.Size(); math.Abs(size.X-640) > 0.02 || math.Abs(size.Y-(300+158+21.5-2*v)) > 0.12 {
+		t.Errorf("the flat is %.2f x %.2f mm", size.X, size.Y)
+	}
+	if len(tray.Bends) != 2 || len(tray.Panels) != 3 {
+		t.Errorf("%d bends, panels %v", len(tray.Bends), tray.Panels)
+	}
+	walls := 0
+	for _, k := range got.Blanks {
+		if k.Kind == "wall" {
+			walls += k.Pieces
+		}
+	}
+	if walls != 3 || len(got.Remarks) == 0 {
+		t.Errorf("%d walls on their own, remarks %v", walls, got.Remarks)
+	}
+}
