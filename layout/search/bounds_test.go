@@ -339,6 +339,7 @@ func TestStrictLimitsAtTheirEdge(t *testing.T) {
 		actual         float64
 	}{
 		{Stability, func(s *strict) { s.ssf = 1.25 }, at(1400, 0, 584), at(1400, 0, 584.1), at(1400, 0, 583.9), 730 / 584.1},
+		{Stability, func(s *strict) { s.ssf = 0.8 }, at(1400, 0, 912.5), at(1400, 0, 913), at(1400, 0, 912), 730.0 / 913},
 		{Rise, func(s *strict) { s.height = 584 }, at(1400, 0, 584), at(1400, 0, 584.1), at(1400, 0, 583.9), 584.1},
 		{FrontSplit, func(s *strict) { s.band = 3 }, at(1400+84, 0, 584), at(1400+85.4, 0, 584), at(1400+83, 0, 584), 3.05},
 		{FrontSplit, func(s *strict) { s.band = 3 }, at(1400-84, 0, 584), at(1400-85.4, 0, 584), at(1400-83, 0, 584), 3.05},
@@ -353,6 +354,24 @@ func TestStrictLimitsAtTheirEdge(t *testing.T) {
 		}
 		if e, bad, holds := s.hopeless(b, &c.in, &c.in); bad || !holds {
 			t.Errorf("%s: within it %+v, broken %v, keeps it %v", c.limit, e, bad, holds)
+		}
+	}
+}
+
+// By hand: 1400 kg half-way between the axles put 350 kg on each wheel. On tracks of 1440 mm a moment of 350 kg times 1440 mm takes all of
+// it off one wheel of an axle; the axles share the moment in halves, so that twice as much lifts the wheels. A wheel that stands with
+// nothing on it is not yet lifted.
+func TestWheelsWithNothingOnThemAreOnTheGround(t *testing.T) {
+	b := loaded(0.5)
+	w := &b.rules.wheels
+	w.twist, w.front = 0, 1440
+	for _, side := range []float64{-1, 1} {
+		for _, more := range []float64{-1, 0, 1} {
+			m := moments{1400 * 1400, side * 2 * (350 + more) * 1440, 0}
+			e, bad, holds := b.wheels(&loadCase{}, &row{}, &m, &m)
+			if bad != (more > 0) || more < 0 && !holds || bad && (e.limit != WheelOff || math.Abs(e.actual+more) > 1e-9) {
+				t.Errorf("to side %g, %g kg more than stands on it: %+v, broken %v, keeps it %v", side, more, e, bad, holds)
+			}
 		}
 	}
 }

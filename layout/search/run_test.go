@@ -280,3 +280,19 @@ func TestAllLeftOutOnlyAtTheEnd(t *testing.T) {
 		}
 	}
 }
+
+// Packing reports every box with every stance, one after the other, packed before or not.
+func TestPackingReportsBoxByBox(t *testing.T) {
+	y := three(t)
+	ss := stances(y.modules[0])
+	var got, want [][2]int
+	if !y.packings.pack(context.Background(), y.a.Boxes, ss, y.lib, 0, func(n, of int) { got = append(got, [2]int{n, of}) }) {
+		t.Error("cut short")
+	}
+	for i := range 3 * len(ss) {
+		want = append(want, [2]int{i + 1, 3 * len(ss)})
+	}
+	if len(ss) != 3 || !slices.Equal(got, want) {
+		t.Errorf("reported %v", got)
+	}
+}
