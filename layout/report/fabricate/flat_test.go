@@ -2,6 +2,7 @@ package fabricate
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -261,4 +262,52 @@ func TestTrayWithASingleWall(t *testing.T) {
 	if walls != 3 || len(got.Remarks) == 0 {
 		t.Errorf("%d walls on their own, remarks %v", walls, got.Remarks)
 	}
+}
+
+// From where along a wall its panel is measured changes nothing: with every wall measured from another place the blanks are the same,
+// to the hundredth of a millimetre.
+func TestWallsMeasuredFromElsewhereAreCutAlike(t *testing.T) {
+	for name, b := range boxes(t) {
+		moved := mass.Panels(b)
+		for i := range moved {
+			p := &moved[i]
+			if p.Kind != mass.WallPanel {
+				continue
+			}
+			by := 37.5 + 10*float64(i)
+			p.Origin = p.Origin.Add(p.U.Mul(by))
+			p.Outline = p.Outline.Translate(r2.Point{X: -by})
+			p.Holes = slices.Clone(p.Holes)
+			for k := range p.Holes {
+				p.Holes[k].At.X -= by
+			}
+		}
+		want, got := Flatten(b, mass.Panels(b), layout.Sheet{}), Flatten(b, moved, layout.Sheet{})
+		if len(got.Blanks) != len(want.Blanks) {
+			t.Errorf("%s: %d blanks, not %d", name, len(got.Blanks), len(want.Blanks))
+			continue
+		}
+		for i := range want.Blanks {
+			w, g := &want.Blanks[i], &got.Blanks[i]
+			if w.ID != g.ID || w.Pieces != g.Pieces || len(w.Bends) != len(g.Bends) || !samePlaces(marksOf(w), marksOf(g)) {
+				t.Errorf("%s: %s %v, not %s %v", name, g.ID, marksOf(g), w.ID, marksOf(w))
+			}
+		}
+	}
+}
+
+// marksOf are a blank's corners, holes and ends of bends.
+func marksOf(b *Blank) []r2.Point {
+	out := slices.Clone(b.Outline.Outer)
+	for _, h := range b.Holes {
+		out = append(out, h.At)
+	}
+	for _, l := range b.Bends {
+		out = append(out, l.A, l.B)
+	}
+	return out
+}
+
+func samePlaces(a, b []r2.Point) bool {
+	return slices.EqualFunc(a, b, func(p, q r2.Point) bool { return p.Sub(q).Norm() < 0.03 })
 }
