@@ -176,6 +176,9 @@ func TestBridgeCurrentByHand(t *testing.T) {
 		t.Fatal(amps)
 	}
 	expect(t, fs, "assembly.bridge", Passes, "up to about 8.3 kA")
+	w := single(1, 50)
+	w.module.Ohmic.MilliOhm = 0.8
+	expect(t, w.handled(), "assembly.bridge", Passes, "up to about 62.5 kA")
 }
 
 // Without an inertia switch nothing opens the contactors, and the finding says so.

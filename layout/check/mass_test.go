@@ -67,6 +67,10 @@ func TestGrossRatingOfSeatsAndCargo(t *testing.T) {
 	if math.Abs(f.Actual-400) > 0.05 {
 		t.Errorf("%.2f kg left for goods, want 400", f.Actual)
 	}
+	d.Ratings.GrossKg = 1440.2 // 100 kg less than vehicle and occupants weigh
+	if f := only(t, massFindings(d, us, "mass.seats"), check.Fails); !strings.HasPrefix(f.Text, "With 5 occupants of 68 kg the vehicle is 100 ± ") {
+		t.Error(f.Text)
+	}
 	d.Ratings.GrossKg = 1540
 	only(t, massFindings(d, us, "mass.seats"), check.Fails)
 	d.Ratings.GrossKg = 1540.4 // 0.2 kg left, less than the scales can tell
