@@ -288,6 +288,15 @@ func TestSteeringEndsTheWindow(t *testing.T) {
 	if w := b.rules.windowOf(1400, []row{{}}); math.Abs(w.hi-1120*2800) > 1e-6 || w.hiOf != (excess{limit: Steering, need: 20, unit: "%"}) {
 		t.Errorf("the window ends at %g by %+v", w.hi, w.hiOf)
 	}
+	b.laden = []row{{100, 100 * 2800}} // on the rear axle: 1200 kg of 1500 are the most it may carry
+	b.x = b.rules.windowOf(1400, b.laden)
+	for rear, breaks := range map[float64]bool{1100: false, 1115: true, 1175: true} { // kg of the vehicle's own
+		m := moments{rear * 2800, 0, 0}
+		want := 100 * (1400 - rear) / 1500
+		if e, bad := b.axles(&m, &m); bad != breaks || bad && (e.limit != Steering || math.Abs(e.actual-want) > 1e-9) {
+			t.Errorf("%g kg and 100 on the rear axle: %+v, %v; %.3f %% on the front axle", rear, e, bad, want)
+		}
+	}
 }
 
 // With goods on board, a vehicle's centre of gravity is within the window just where every load case's axles carry no more than their

@@ -85,3 +85,45 @@ func TestEveryCountIsUsableOrExcludedOnce(t *testing.T) {
 		}
 	}
 }
+
+// By hand: where the plan states no currents, an inverter of 18 kW at 90 % asks a pack of 100 V for 200 A, at 36 kW for 400 A; one without
+// a power asks for what it is rated for. What the plan states goes before. A charger of 3 kW gives 30 A. Strings share them evenly.
+func TestCurrentsThatTheGearAsksFor(t *testing.T) {
+	powered := &vehicles.Gear{PowerKW: 18, PeakPowerKW: 36, EfficiencyPct: 90, ContinuousA: 1, PeakA: 1}
+	rated := &vehicles.Gear{ContinuousA: 120, PeakA: 260}
+	charger := &vehicles.Gear{PowerKW: 3, ContinuousA: 7}
+	plain := &vehicles.Gear{ContinuousA: 40}
+	for name, c := range map[string]struct {
+		stated               [2]float64
+		inverter, charger    *vehicles.Gear
+		cont, peak, charging float64
+	}{
+		"by power":          {inverter: powered, charger: charger, cont: 200, peak: 400, charging: 30},
+		"as rated":          {inverter: rated, charger: plain, cont: 120, peak: 260, charging: 40},
+		"as stated":         {stated: [2]float64{90, 150}, inverter: powered, charger: plain, cont: 90, peak: 150, charging: 40},
+		"half stated":       {stated: [2]float64{0.5, 0}, inverter: powered, charger: plain, cont: 0.5, peak: 400, charging: 40},
+		"peak alone stated": {stated: [2]float64{0, 0.5}, inverter: rated, charger: plain, cont: 120, peak: 120, charging: 40},
+		"no gear":           {stated: [2]float64{50, 60}, cont: 50, peak: 60},
+	} {
+		g := &ground{plan: &layout.Plan{}, load: electric.Load{Inverter: c.inverter, Charger: c.charger}}
+		g.plan.Settings.Electric.ContinuousA, g.plan.Settings.Electric.PeakA = c.stated[0], c.stated[1]
+		for parallel := 1; parallel < 4; parallel++ {
+			choice := electric.Choice{Series: 5, Parallel: parallel, NominalV: 100}
+			for i, asked := range []float64{c.cont, c.peak, c.charging} {
+				for _, allowed := range []float64{0.99, 1.01} { // of what a string is asked for
+					var m vehicles.Module
+					a := asked / float64(parallel)
+					of := []*float64{&m.Current.ContinuousA, &m.Current.PeakA, &m.Current.ChargeA}
+					*of[i] = allowed * a
+					if i == 0 {
+						m.Current.PeakA = 1e6
+					}
+					e, short := g.currentShort(&m, choice)
+					if want := a > 0 && allowed < 1; short != want || short && (e.Limit != Current || math.Abs(e.Actual-a) > 1e-9 || math.Abs(e.Need-allowed*a) > 1e-9) {
+						t.Errorf("%s, %d in parallel, limit %d: %+v, short %v, asked %g A", name, parallel, i, e, short, a)
+					}
+				}
+			}
+		}
+	}
+}
