@@ -60,12 +60,13 @@ func TestModuleThatAirCoolsWorst(t *testing.T) {
 	}
 }
 
-// The bolt named is the one pulled hardest for its preload, not the one pulled hardest: 48 of 50 kN against 60 of 80. Beyond its preload the joint opens.
+// The bolt named is the one pulled hardest for its preload, not the one pulled hardest: 55.5 of
+// 62.5 kN against 60 of 80. Beyond its preload the joint opens.
 func TestBoltThatOpensFirst(t *testing.T) {
 	at := func(id string, preload float64) *restraint.Foot {
 		return &restraint.Foot{Foot: &layout.Foot{ID: id}, TorqueNm: 90, PreloadN: preload}
 	}
-	strong, weak := at("strong", 80000), at("weak", 50000)
+	strong, weak := at("strong", 80000), at("weak", 62500)
 	b := &restraint.Box{Scene: &layout.BoxScene{Box: &layout.Box{ID: "b"}}}
 	if fs := opening(b); len(fs) > 0 {
 		t.Errorf("without loads: %+v", fs)
@@ -74,13 +75,13 @@ func TestBoltThatOpensFirst(t *testing.T) {
 		severity Severity
 		text     string
 	}{
-		48000: {Passes, "Box b, foot weak: the hardest pull on a bolt is 48.0 kN, its preload at 90 N m 50.0 kN."},
-		53000: {Warns, "Box b, foot weak: the hardest pull on a bolt is 53.0 kN, its preload at 90 N m 50.0 kN. The joint opens under it"},
-		65500: {Warns, "Box b, foot weak: the hardest pull on a bolt is 65.5 kN, its preload at 90 N m 50.0 kN. The joint opens under it"},
+		55500: {Passes, "Box b, foot weak: the hardest pull on a bolt is 55.5 kN, its preload at 90 N m 62.5 kN."},
+		65500: {Warns, "Box b, foot weak: the hardest pull on a bolt is 65.5 kN, its preload at 90 N m 62.5 kN. The joint opens under it"},
+		82500: {Warns, "Box b, foot weak: the hardest pull on a bolt is 82.5 kN, its preload at 90 N m 62.5 kN. The joint opens under it"},
 	} {
 		b.Cases = []restraint.Case{{Feet: []restraint.FootLoad{{Foot: strong, BoltPullN: 60000}, {Foot: weak, BoltPullN: 1000}}}, {Feet: []restraint.FootLoad{{Foot: strong, BoltPullN: 100}, {Foot: weak, BoltPullN: pull}}}}
 		fs := opening(b)
-		if len(fs) != 1 || fs[0].Severity != want.severity || !strings.HasPrefix(fs[0].Text, want.text) || math.Abs(fs[0].Actual-pull/500) > 1e-9 {
+		if len(fs) != 1 || fs[0].Severity != want.severity || !strings.HasPrefix(fs[0].Text, want.text) || math.Abs(fs[0].Actual-pull/625) > 1e-9 {
 			t.Errorf("%g N: %+v", pull, fs)
 		}
 	}
