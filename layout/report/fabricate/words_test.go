@@ -444,24 +444,27 @@ func TestLongWallsAreBentFirst(t *testing.T) {
 	}
 }
 
-// Where the floor is of other sheet than the walls, each wall is cut alone with its flange bent from it; welded boxes have no bends.
+// Where the floor is of other sheet than the walls, each wall is cut alone with its flange bent from it, however thick, so that the flange's
+// mitre sticks out by half of that; welded boxes have no bends.
 func TestWallsCutAloneKeepTheirFlanges(t *testing.T) {
 	for join, bends := range map[string]int{"fold": 1, "weld": 0} {
-		b := box(layout.Shell{WallMM: 1.5, FloorMM: 3, FlangeMM: 20, Join: join}, oblong)
-		walls, flanges := 0, 0
-		for _, k := range Flatten(b, mass.Panels(b), layout.Sheet{}).Blanks {
-			switch k.Kind {
-			case "wall":
-				walls += k.Pieces
-				if len(k.Bends) != bends || len(k.Panels) != k.Pieces*(1+bends) {
-					t.Errorf("%s: %s has %d bends and the panels %v", join, k.ID, len(k.Bends), k.Panels)
+		for _, thick := range []float64{0.8, 1.5, 4} {
+			b := box(layout.Shell{WallMM: thick, FloorMM: 3, FlangeMM: 20, BendMM: thick, Join: join}, oblong)
+			walls, flanges := 0, 0
+			for _, k := range Flatten(b, mass.Panels(b), layout.Sheet{}).Blanks {
+				switch k.Kind {
+				case "wall":
+					walls += k.Pieces
+					if len(k.Bends) != bends || len(k.Panels) != k.Pieces*(1+bends) {
+						t.Errorf("%s, %g mm: %s has %d bends and the panels %v", join, thick, k.ID, len(k.Bends), k.Panels)
+					}
+				case "flange":
+					flanges += k.Pieces
 				}
-			case "flange":
-				flanges += k.Pieces
 			}
-		}
-		if walls != 4 || flanges != 4*(1-bends) {
-			t.Errorf("%s: %d walls, %d flanges", join, walls, flanges)
+			if walls != 4 || flanges != 4*(1-bends) {
+				t.Errorf("%s, %g mm: %d walls, %d flanges", join, thick, walls, flanges)
+			}
 		}
 	}
 }
