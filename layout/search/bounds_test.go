@@ -300,7 +300,8 @@ func TestSteeringEndsTheWindow(t *testing.T) {
 }
 
 // With goods on board, a vehicle's centre of gravity is within the window just where every load case's axles carry no more than their
-// ratings and a steering axle a fifth of the mass: by the law of the lever, case by case, at places 5 mm apart.
+// ratings and a steering axle a fifth of the mass: by the law of the lever, case by case, at places 5 mm apart. Outside, the figures of
+// one of the cases are said.
 func TestWindowOfAxlesAgainstEveryPlace(t *testing.T) {
 	r := rand.New(rand.NewPCG(15, 16))
 	between := func(lo, hi float64) float64 { return lo + (hi-lo)*r.Float64() }
@@ -314,13 +315,22 @@ func TestWindowOfAxlesAgainstEveryPlace(t *testing.T) {
 			b.rules.cases = append(b.rules.cases, loadCase{front: between(800, 1300), rear: between(900, 1700), steered: r.IntN(2) == 0})
 		}
 		w := b.rules.windowOf(b.kg, b.laden)
+		b.x = w
 		for x := -500.0; x < 3300; x += 5 {
-			want := true
+			want, said := true, false
+			m := moments{b.kg * x, 0, 0}
+			e, bad := b.axles(&m, &m)
 			for i := range b.rules.cases {
 				c, l := &b.rules.cases[i], b.laden[i]
 				rear := (b.kg*x + l[1]) / 2800
 				front := b.kg + l[0] - rear
 				want = want && front <= c.front && rear <= c.rear && (!c.steered || front >= 0.2*(b.kg+l[0]))
+				for limit, figures := range map[Limit][2]float64{FrontAxle: {front, c.front}, RearAxle: {rear, c.rear}, Steering: {100 * front / (b.kg + l[0]), 20}} {
+					said = said || e.limit == limit && math.Abs(e.actual-figures[0]) < 1e-6 && e.need == figures[1]
+				}
+			}
+			if bad == want || bad && !said {
+				t.Fatalf("centre of gravity at %g mm: axles hold %v, said %+v; %+v, laden %v", x, want, e, b.rules.cases, b.laden)
 			}
 			if got := b.kg*x >= w.lo && b.kg*x <= w.hi; got != want {
 				t.Fatalf("centre of gravity at %g mm: within the window %v, axles hold %v; %+v, laden %v", x, got, want, b.rules.cases, b.laden)
