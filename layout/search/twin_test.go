@@ -304,6 +304,7 @@ func TestAgainstEveryArrangement(t *testing.T) {
 	}{
 		{"two boxes", []site{{-250, -300, 500, 1, 2, 2, false}, {1500, -300, 250, 2, 2, 1, false}}, []*vehicles.Module{small, big}, nil},
 		{"three boxes, one of them stays", []site{{-250, -300, 500, 1, 2, 1, true}, {1200, -200, 250, 1, 2, 2, false}, {2500, -400, 450, 1, 3, 1, false}}, []*vehicles.Module{small}, nil},
+		{"the largest stays, empty or not", []site{{-250, -300, 500, 1, 2, 2, false}, {1500, -300, 250, 2, 3, 1, true}}, []*vehicles.Module{small}, nil},
 		{"light axles", []site{{-250, -300, 500, 1, 2, 2, false}, {1200, -600, 250, 2, 2, 1, false}, {2700, -300, 400, 1, 2, 1, false}}, []*vehicles.Module{small}, func(y *yard) {
 			d := *y.lib.Donor("yard-cart")
 			d.Ratings.RearAxleKg, d.Ratings.FrontAxleKg = 815, 745
