@@ -41,6 +41,8 @@ func TestSVGPathAreas(t *testing.T) {
 		// what is left of S is the cubic with handles (0, 0) and (100, 100), of T the straight line.
 		// Under that cubic lie 180000 times the integral of t^3 (1-t)^2, which is 3! 2!/6!: 3000.
 		{"smooth after a line", "M-50 0L0 0T100 0L100 50L-50 50Z", []float64{7500}, 0},
+		// After Q the handle of S is the pen as well: 2/3 of 50 by 25 lie under the parabola, half of those 3000 under the cubic.
+		{"smooth cubic after a quadratic", "M0 0Q25 50 50 0S100 100 100 0L100 -10L0 -10Z", []float64{1000 + 2500/3.0 + 1500}, 5},
 		{"smooth cubic after a line", "M0 100L0 0S100 100 100 0L100 100Z", []float64{10000 - 3000}, 5},
 		// The area under a cubic with ends (0,0), (3a,0) and handles above its
 		// thirds is 9/20 of 3a times the handles' height.
