@@ -40,6 +40,17 @@ func TestParallelByHand(t *testing.T) {
 	}
 }
 
+// One part beside nothing is that part alone.
+func TestOneSideAlone(t *testing.T) {
+	alone, beside := pipe(8, 3000, 2), parallel(pipe(8, 3000, 2))
+	pump := Pump{HeadPa: 20000, MostFlow: 2e-4}
+	if !alone.Solve(pump, oneFlow, 20) || !beside.Solve(pump, oneFlow, 20) {
+		t.Fatal("not settled")
+	}
+	near(t, "flow", beside.Flow, alone.Flow, 1e-6*alone.Flow)
+	near(t, "drop", beside.DropPa, alone.DropPa, 1e-6*alone.DropPa)
+}
+
 // N like laminar plates: in parallel they drop 1/N^2 of what they drop in series at one whole flow (Hagen-Poiseuille).
 func TestSeriesAgainstParallel(t *testing.T) {
 	const count = 5

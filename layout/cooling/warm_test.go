@@ -8,12 +8,14 @@ import (
 )
 
 // oneBranch is a loop of a pump, one box of two modules with plates, and a heater of 3 kW.
-func oneBranch(t *testing.T, set layout.Cooling) *Result {
+func oneBranch(t *testing.T, set layout.Cooling) *Result { return branchOf(t, set, "m1", "m2") }
+
+func branchOf(t *testing.T, set layout.Cooling, modules ...string) *Result {
 	t.Helper()
 	heater := &vehicles.Gear{ID: "heat", Name: "invented heater", Kind: "heater", LengthMM: 200, WidthMM: 100, HeightMM: 100, MassKg: 2, PowerKW: 3}
 	lib := vehicles.Catalogue().With(vehicles.Records{Gear: []*vehicles.Gear{heater}})
 	b := &layout.Box{ID: "b", At: vehicles.XYZ{0, -400, 200}, Levels: []vehicles.Level{{Outline: []vehicles.XY{{0, 0}, {600, 0}, {600, 800}, {0, 800}}, CeilingMM: 300}}}
-	for k, id := range []string{"m1", "m2"} {
+	for k, id := range modules {
 		b.Modules = append(b.Modules, layout.Placement{ID: id, Module: "lfp-590", At: vehicles.XYZ{5, 200 * float64(k), 5}, Posture: vehicles.Flat})
 	}
 	a := &layout.Arrangement{ID: "a", Name: "a", Boxes: []*layout.Box{b}, Gear: []layout.PlacedGear{
@@ -54,4 +56,12 @@ func TestOneBranchCarriesAll(t *testing.T) {
 		t.Fatalf("flows %v, %d branches, %v L/min", r.Flows, len(r.Branches), r.FlowLPM)
 	}
 	near(t, "flow", r.Branches[0].FlowLPM, r.FlowLPM, 1e-6*r.FlowLPM)
+}
+
+// A box with one module is cooled as well.
+func TestOneModuleIsInTheLoop(t *testing.T) {
+	r := branchOf(t, layout.Cooling{}, "m1")
+	if !r.Flows || len(r.Plates) != 1 || len(r.Outside) != 0 {
+		t.Errorf("flows %v, %d plates, %d modules outside the loop", r.Flows, len(r.Plates), len(r.Outside))
+	}
 }
