@@ -100,3 +100,34 @@ func TestLesserDivisorIsTheGreatestBelow(t *testing.T) {
 		}
 	}
 }
+
+// By hand: a body of 20 by 10 with a strip of 8 above its right face, one of 6 below its lower one and one within it.
+func TestStripCoresReachAsFarAsTheirStrips(t *testing.T) {
+	p := &plane{usable: 1, options: []option{{w: 20, h: 10, strips: []rect{
+		{vec{20, 2}, vec{28, 8}}, {vec{3, -6}, vec{9, 0}}, {vec{4, 4}, vec{6, 6}},
+	}}}}
+	for _, c := range []struct {
+		s      share
+		alongX bool
+		want   rect
+	}{
+		{0, true, rect{vec{0, 0}, vec{28, 10}}},
+		{1, true, rect{vec{0, 0}, vec{24, 10}}},
+		{2, true, rect{vec{0, 0}, vec{20, 10}}},
+		{0, false, rect{vec{0, 0}, vec{20, 10}}},
+		{1, false, rect{vec{0, -3}, vec{20, 10}}},
+		{2, false, rect{vec{0, -6}, vec{20, 10}}},
+	} {
+		if got := p.stripCores(c.s, c.alongX)[0]; got != c.want {
+			t.Errorf("share %d along x %v: %v, want %v", c.s, c.alongX, got, c.want)
+		}
+	}
+	inside := &plane{usable: 1, options: []option{{w: 20, h: 10, strips: []rect{{vec{4, 4}, vec{6, 6}}}}}}
+	for s := range share(3) {
+		for _, alongX := range []bool{true, false} {
+			if got := inside.stripCores(s, alongX)[0]; got != (rect{vec{}, vec{20, 10}}) {
+				t.Errorf("share %d along x %v of a strip inside: %v", s, alongX, got)
+			}
+		}
+	}
+}
