@@ -1,7 +1,6 @@
 package layout
 
 import (
-	"slices"
 	"strconv"
 	"strings"
 
@@ -53,7 +52,7 @@ func (a *Arrangement) Taken(id string) bool { return a.Box(id) != nil || gearInd
 
 // Named tells whether anything beside the contents of boxes is called by the id: a box, gear, a bay or a keep-out.
 func (a *Arrangement) Named(id string) bool {
-	return a.Taken(id) || a.Bay(id) != nil || slices.ContainsFunc(a.KeepOuts, func(k vehicles.KeepOut) bool { return k.ID == id })
+	return a.Taken(id) || a.Bay(id) != nil || keepOutIndex(a.KeepOuts, id) >= 0
 }
 
 // Taken tells whether a module or a piece of gear in the box is called by the id.

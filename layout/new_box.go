@@ -13,7 +13,7 @@ import (
 )
 
 // BoxForBay returns a box that fills a bay: the bay's free space less its clearance at walls, floors, ceilings and
-// keep-outs of its own, and less other keep-outs with the margins they ask for; see [Arrangement.KeepOutsBeside]. Where that
+// keep-outs of its own, and less other keep-outs with the margins they ask for; see [Arrangement.BoxFor]. Where that
 // falls into several pieces the box is the largest of them, and remark says so; a keep-out that would leave a hole
 // through the box has the box end beside it instead. The box has no modules yet, and its lid flange is not taken off the space.
 //

@@ -11,17 +11,21 @@ import (
 // Common practice; no source.
 const mostGivenUp = 0.05
 
-// KeepOutsBeside are the keep-outs that a box in a bay has to stay out of besides the bay's own: those of the donor, of the
-// arrangement and of its other bays. donor may be nil.
-func (a *Arrangement) KeepOutsBeside(bay *vehicles.Bay, donor *vehicles.Donor) []vehicles.KeepOut {
+// BoxFor returns a box that fills a bay of the arrangement, with an id of its own, out of the way of the keep-outs of the donor, of
+// the arrangement and of its other bays; see [BoxForBay]. donor may be nil.
+func (a *Arrangement) BoxFor(bay *vehicles.Bay, donor *vehicles.Donor, shell Shell) (box *Box, remark string, err error) {
+	return BoxForBay(bay, a.keepOutsBeside(bay, donor), a.BoxID(bay.ID), shell)
+}
+
+// keepOutsBeside are the keep-outs that a box in a bay has to stay out of besides the bay's own.
+func (a *Arrangement) keepOutsBeside(bay *vehicles.Bay, donor *vehicles.Donor) []vehicles.KeepOut {
 	var out []vehicles.KeepOut
 	if donor != nil {
 		out = append(out, donor.KeepOuts...)
 	}
-	out = append(out, a.KeepOuts...)
-	for i := range a.Bays {
-		if a.Bays[i].ID != bay.ID {
-			out = append(out, a.Bays[i].KeepOuts...)
+	for _, l := range a.keepOutLists() {
+		if l.owner != bay.ID {
+			out = append(out, l.list...)
 		}
 	}
 	return out

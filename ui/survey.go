@@ -198,7 +198,7 @@ func (w *Window) boxForBay() {
 		return
 	}
 	a := w.model.Arrangement()
-	b, remark, err := layout.BoxForBay(bay, a.KeepOutsBeside(bay, w.model.Scene().Donor), a.BoxID(bay.ID), layout.Shell{})
+	b, remark, err := a.BoxFor(bay, w.model.Scene().Donor, layout.Shell{})
 	if err != nil {
 		w.showError("No box", w.inUnits(err))
 		return

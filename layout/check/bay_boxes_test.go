@@ -18,7 +18,7 @@ func TestBoxesForBaysKeepOutOfTheWay(t *testing.T) {
 		p := layout.NewPlan(d, d.Name)
 		a := p.Arrangements[0]
 		for i := range a.Bays {
-			b, _, err := layout.BoxForBay(&a.Bays[i], a.KeepOutsBeside(&a.Bays[i], d), a.BoxID(a.Bays[i].ID), layout.Shell{})
+			b, _, err := a.BoxFor(&a.Bays[i], d, layout.Shell{})
 			if errors.As(err, new(*layout.NoRoom)) {
 				continue
 			}

@@ -39,7 +39,7 @@ func Only(ctx context.Context, a *layout.Arrangement, id string, lib *vehicles.L
 // inBay packs a new box for a bay. Where nothing fits, the outcome has no box.
 func inBay(ctx context.Context, a *layout.Arrangement, bay *vehicles.Bay, lib *vehicles.Library, w Wish, progress func(packing.Progress)) (Outcome, error) {
 	o := Outcome{}
-	b, _, err := layout.BoxForBay(bay, a.KeepOutsBeside(bay, w.Donor), a.BoxID(bay.ID), layout.Shell{LinerMM: 2})
+	b, _, err := a.BoxFor(bay, w.Donor, layout.Shell{LinerMM: 2})
 	if err == nil {
 		o, err = Box(ctx, b, lib, w, progress)
 	}

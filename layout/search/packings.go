@@ -72,7 +72,7 @@ func (ps *Packings) boxesOf(a *layout.Arrangement, donor *vehicles.Donor) []*lay
 			continue
 		}
 		if ps.boxes[bay] == nil {
-			b, _, err := layout.BoxForBay(bay, a.KeepOutsBeside(bay, donor), a.BoxID(bay.ID), layout.Shell{LinerMM: 2})
+			b, _, err := a.BoxFor(bay, donor, layout.Shell{LinerMM: 2})
 			if err != nil {
 				continue
 			}
