@@ -138,17 +138,7 @@ func TestKilledWhileARecoveredPlanIsSaved(t *testing.T) {
 		t.Fatal(err)
 	}
 	other := Start(j.Path(), file, d.Plan())
-	data, err := layout.Encode(d.Plan())
-	if err != nil {
-		t.Fatal(err)
-	}
-	mark, err := seal(line{Saving: hashOf(data)})
-	if err != nil {
-		t.Fatal(err)
-	}
-	if err := other.write(mark); err != nil {
-		t.Fatal(err)
-	}
+	data := announce(t, other, d)
 	if r := recovered(t, j.Path(), d.Plan(), 0); !r.Unsaved || r.Other {
 		t.Errorf("before the renaming: %+v", r)
 	}

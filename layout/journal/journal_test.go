@@ -143,14 +143,9 @@ func TestSaveBeginsAnew(t *testing.T) {
 	recovered(t, j.Path(), d.Plan(), 2)
 }
 
-// Killed between the plan's renaming and the journal's new start: the mark of the saving tells that the edits are in the file.
-func TestKilledBetweenSavingAndANewStart(t *testing.T) {
-	file, d, j := opened(t)
-	r := rand.New(rand.NewPCG(7, 8))
-	edit(t, d, r, 5)
-	if err := j.Flush(); err != nil {
-		t.Fatal(err)
-	}
+// announce writes what stands in a journal before the plan is saved, and returns the file that it tells of.
+func announce(t *testing.T, j *Journal, d *layout.Document) []byte {
+	t.Helper()
 	data, err := layout.Encode(d.Plan())
 	if err != nil {
 		t.Fatal(err)
@@ -162,6 +157,18 @@ func TestKilledBetweenSavingAndANewStart(t *testing.T) {
 	if err := j.write(mark); err != nil {
 		t.Fatal(err)
 	}
+	return data
+}
+
+// Killed between the plan's renaming and the journal's new start: the mark of the saving tells that the edits are in the file.
+func TestKilledBetweenSavingAndANewStart(t *testing.T) {
+	file, d, j := opened(t)
+	r := rand.New(rand.NewPCG(7, 8))
+	edit(t, d, r, 5)
+	if err := j.Flush(); err != nil {
+		t.Fatal(err)
+	}
+	data := announce(t, j, d)
 	if got := recovered(t, j.Path(), d.Plan(), 5); got.Other {
 		t.Error("before the renaming the file counts as changed by others")
 	}
