@@ -56,8 +56,7 @@ func (u Units) ProblemInForm(p record.Problem) string {
 		}
 		names = append(names, name)
 	}
-	s := strings.Join(names, ", ")
-	return strings.ToUpper(s[:1]) + s[1:] + ": " + msg
+	return firstUpper(strings.Join(names, ", ")) + ": " + msg
 }
 
 // FieldWords turns a field's name in files into words, without its unit.
