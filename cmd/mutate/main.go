@@ -4,7 +4,9 @@
 //
 //	go run ./cmd/mutate [-sample N] [-seed N] [-also PACKAGES] ./geometry ./layout/electric ...
 //
-// The working tree is never touched: the go command is told to read the changed file from elsewhere (go test -overlay).
+// All changes of a package are built into one program, in which one at a time is switched on and shown to the tests that come
+// by it, quick ones first. What cannot be switched, a declared constant for example, is built by itself. The working tree is
+// never touched: the go command is told to read the changed files from elsewhere (go test -overlay).
 package main
 
 import (
@@ -16,8 +18,12 @@ import (
 	"math/rand/v2"
 	"os"
 	"os/signal"
+	"runtime"
 	"strings"
+	"sync"
 	"time"
+
+	"golang.org/x/sync/errgroup"
 )
 
 // options are the command's flags.
@@ -30,6 +36,7 @@ type options struct {
 	known   string
 	only    string
 	list    bool
+	jobs    int
 	verbose bool
 }
 
@@ -43,6 +50,7 @@ func main() {
 	flag.StringVar(&o.known, "known", "cmd/mutate/known.txt", "file of changes that are known to change nothing, with the reasons")
 	flag.StringVar(&o.only, "only", "", "try only the changes whose description has one of these texts, separated by |")
 	flag.BoolVar(&o.list, "list", false, "only list the changes, with -sample those drawn")
+	flag.IntVar(&o.jobs, "jobs", runtime.NumCPU(), "how many changes are tried at a time")
 	flag.BoolVar(&o.verbose, "v", false, "print every change as it is tried, not only those that survive")
 	flag.Parse()
 	ctx, stop := signal.NotifyContext(context.Background(), os.Interrupt)
@@ -91,29 +99,60 @@ func (o *options) one(ctx context.Context, w io.Writer, p pkg) (tally, error) {
 		}
 		return tally{}, nil
 	}
+	return o.tried(ctx, w, p, sites)
+}
+
+// tried tries those of a package's changes that are drawn and prints what became of them.
+func (o *options) tried(ctx context.Context, w io.Writer, p pkg, sites []change) (tally, error) {
 	t := tally{of: len(sites)}
 	known, err := readKnown(o.known)
 	if err != nil {
 		return t, err
 	}
-	lab := trial{timeout: o.timeout, flags: strings.Fields(o.flags), also: split(o.also), known: known}
-	if err := lab.sound(ctx, p); err != nil {
+	flags := strings.Fields(o.flags)
+	lab := trial{timeout: o.timeout, flags: flags, also: split(o.also), known: known}
+	if lab.rig, err = newRig(ctx, p, chosen(sites, o.sample, o.seed), flags); err == nil {
+		defer lab.rig.Close()
+		err = lab.sound(ctx)
+	}
+	if ctx.Err() != nil {
+		return t, ctx.Err()
+	}
+	if err != nil {
 		fmt.Fprintf(w, "%-28s left out: its tests do not pass as it is: %v\n", p.ImportPath, err)
 		return tally{}, nil
 	}
-	for _, c := range chosen(sites, o.sample, o.seed) {
-		v, err := lab.try(ctx, p, c)
-		if err != nil {
-			fmt.Fprintf(w, "%-28s cut short: %s\n", p.ImportPath, t)
-			return t, err
+	err = o.sideBySide(ctx, lab, p, func(r result) {
+		t.count(r.verdict)
+		if r.verdict == survived || o.verbose {
+			fmt.Fprintf(w, "%-9s %s %s\n          %s\n", r.verdict, r.change, r.by, r.key())
 		}
-		t.count(v)
-		if v == survived || o.verbose {
-			fmt.Fprintf(w, "%-9s %s\n          %s\n", v, c, c.key())
-		}
+	})
+	if err != nil {
+		fmt.Fprintf(w, "%-28s cut short: %s\n", p.ImportPath, t)
+		return t, err
 	}
 	fmt.Fprintf(w, "%-28s %s\n", p.ImportPath, t)
 	return t, nil
+}
+
+// sideBySide tries a rig's changes, several at a time, and hands on each result, one at a time.
+func (o *options) sideBySide(ctx context.Context, lab trial, p pkg, done func(result)) error {
+	var group errgroup.Group
+	group.SetLimit(max(1, o.jobs))
+	var one sync.Mutex
+	for i := range lab.rig.changes {
+		group.Go(func() error {
+			r, err := lab.try(ctx, p, i)
+			if err == nil {
+				one.Lock()
+				defer one.Unlock()
+				done(r)
+			}
+			return err
+		})
+	}
+	return group.Wait()
 }
 
 // chosen draws n of the changes, the same ones for the same seed, in the order of the draw, so that what was tried of a run

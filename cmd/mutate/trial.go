@@ -80,13 +80,24 @@ type trial struct {
 	flags   []string
 	also    []string
 	known   map[string]string // changes that change nothing, with the reason: see readKnown
+	rig     *rig
+}
+
+// result is what became of a change and the test that noticed.
+type result struct {
+	change
+	verdict
+	by string
 }
 
 // sound runs the tests without any change. What they take bounds what they may take with one: four times as long, and a while
 // for building.
-func (t *trial) sound(ctx context.Context, p pkg) error {
+func (t *trial) sound(ctx context.Context) error {
 	began := time.Now()
-	for _, target := range append([]string{p.ImportPath}, t.also...) {
+	if out, err := t.rig.command(ctx, t.rig.binary).CombinedOutput(); err != nil {
+		return fmt.Errorf("%w\n%s", err, out)
+	}
+	for _, target := range t.also {
 		if v, err := t.test(ctx, target, ""); err != nil || v != survived {
 			return errors.Join(err, fmt.Errorf("%s: %s", target, v))
 		}
@@ -95,11 +106,36 @@ func (t *trial) sound(ctx context.Context, p pkg) error {
 	return nil
 }
 
-// try runs the tests against one change: the package's own, then those of the packages asked too.
-func (t *trial) try(ctx context.Context, p pkg, c change) (verdict, error) {
-	if t.known[c.key()] != "" {
-		return same, nil
+// try runs the tests against one of the rig's changes: the package's own, then those of the packages asked too.
+func (t *trial) try(ctx context.Context, p pkg, i int) (result, error) {
+	c := t.rig.changes[i]
+	r := result{change: c, verdict: same}
+	switch {
+	case t.rig.wrong[i]:
+		r.verdict = unbuilt
+		return r, nil
+	case t.known[c.key()] != "":
+		return r, nil
 	}
+	targets := t.also
+	if t.rig.inside[i] {
+		var err error
+		if r.verdict, r.by, err = t.rig.try(ctx, i, t.timeout); err != nil || r.verdict != survived {
+			return r, err
+		}
+	} else {
+		targets = append([]string{p.ImportPath}, t.also...)
+	}
+	if len(targets) == 0 {
+		return r, nil
+	}
+	var err error
+	r.verdict, err = t.built(ctx, c, targets)
+	return r, err
+}
+
+// built runs the tests of packages against a change that is compiled into them.
+func (t *trial) built(ctx context.Context, c change, targets []string) (verdict, error) {
 	dir, err := os.MkdirTemp("", "mutate")
 	if err != nil {
 		return "", err
@@ -109,7 +145,7 @@ func (t *trial) try(ctx context.Context, p pkg, c change) (verdict, error) {
 	if err != nil {
 		return "", err
 	}
-	for _, target := range append([]string{p.ImportPath}, t.also...) {
+	for _, target := range targets {
 		if v, err := t.test(ctx, target, overlay); err != nil || v != survived {
 			return v, err
 		}
