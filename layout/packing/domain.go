@@ -132,12 +132,8 @@ func (p *plane) leftContacts(opt int, across domain, known bool) []span64 {
 	return out
 }
 
-// facesRight reports whether free space may lie to the right of a wall's long side.
-// With several outer rings the side is not told by the direction.
+// facesRight reports whether free space lies to the right of a wall's long side.
 func (f *field) facesRight(w wall) bool {
-	if len(f.outer) > 1 {
-		return true
-	}
 	return (w[1].y < w[0].y) != f.mirrored
 }
 
