@@ -597,3 +597,96 @@ func TestCentreOfGravityOfAModule(t *testing.T) {
 		t.Errorf("stated: %v", got)
 	}
 }
+
+// The signs and bands of what the survey says of its lifts, sides and diagonals: the stated height minus the lifts', 6 % of
+// the lifts' height, 10 and 5 % of the mass.
+func TestContradictionsCarrySignAndBand(t *testing.T) {
+	only := func(d *vehicles.Donor, text string) vehicles.Contradiction {
+		t.Helper()
+		for _, c := range d.Survey().Contradictions {
+			if strings.Contains(c.Text, text) {
+				return c
+			}
+		}
+		t.Errorf("nothing says %q in %+v", text, d.Survey().Contradictions)
+		return vehicles.Contradiction{}
+	}
+	d := onScales(2500, 640, 560)
+	d.CentreOfGravity = lifted(nil)
+	for _, end := range []string{"front", "rear"} {
+		for _, up := range []float64{300, 450, 600} {
+			d.CentreOfGravity.Lifts = append(d.CentreOfGravity.Lifts, vehicles.Lift{Raised: end, RaisedMM: up, AxleKg: tilted(2500, 1200, 560, 560, 300, up, end)})
+		}
+	}
+	d.CentreOfGravity.HeightMM, d.CentreOfGravity.PlusMinusMM = 640, 1
+	c := only(d, "the stated height is 640 mm")
+	near(t, "stated minus lifted", c.Actual, 80, 1e-6)
+	near(t, "6 % and what was stated", c.Limit, 0.06*560+1, 1e-6)
+
+	d.CentreOfGravity.HeightMM = 0.5 // stated, if wrongly
+	only(d, "the stated height is 0 mm")
+	d.CentreOfGravity.HeightMM = 0
+	for i := range d.CentreOfGravity.Lifts[:1] {
+		d.CentreOfGravity.Lifts[i].AxleKg += 9
+	}
+	c = only(d, "this lift alone")
+	if alone := d.Survey().Lift.Lifts[0].HeightMM; math.Abs(c.Actual-(alone-d.Survey().Lift.HeightMM)) > 1e-9 || c.Actual < 30 {
+		t.Errorf("the lift alone gives %g mm, and %g mm more than all", alone, c.Actual)
+	}
+
+	d = onScales(2500, 640, 560)
+	d.Scales = scales(400, 240, 350, 210)
+	c = only(d, "left and right differ by 300 kg")
+	near(t, "a tenth of the mass", c.Limit, 120, 1e-9)
+	d.Scales = scales(360, 280, 240, 320)
+	c = only(d, "the diagonals differ by 160 kg")
+	near(t, "a twentieth of the mass", c.Limit, 60, 1e-9)
+
+	d = onScales(2500, 640, 560)
+	d.Scales.KerbMassKg = 0.5 // papers that give next to nothing contradict, too
+	only(d, "the papers say 0 kg")
+	d = onScales(2500, 640, 560)
+	d.Scales.FrontLeftKg = 0.5 // a wheel that carries little carries something
+	for _, c := range d.Survey().Contradictions {
+		if strings.Contains(c.Text, "carries nothing") {
+			t.Errorf("%+v", c)
+		}
+	}
+	d.CentreOfGravity.HeightMM = 0.5
+	only(d, "lower than any measured")
+	d = onScales(2500, 640, 560)
+	d.PlanOutline = []vehicles.XY{{0.5, 0}, {2600, 0}, {0.5, 9}}
+	only(d, "the body runs from x = 0 to 2600 mm")
+}
+
+// Two donors at the very ends of what was measured are not doubted, and beyond them they are: 400 to 1100 mm.
+func TestHeightsOfMeasuredVehicles(t *testing.T) {
+	for h, doubted := range map[float64]bool{399.9: true, 400: false, 1100: false, 1100.1: true} {
+		d := onScales(2500, 640, 560)
+		d.TrackFrontMM, d.TrackRearMM = 2*1.2*h, 2*1.2*h // a stability factor of 1.2
+		d.CentreOfGravity.HeightMM = h
+		if got := len(d.Survey().Contradictions) > 0; got != doubted {
+			t.Errorf("%g mm: %+v", h, d.Survey().Contradictions)
+		}
+	}
+}
+
+// An uncertainty below one is one; rounding noise above a whole one does not raise it.
+func TestSmallUncertaintiesAreSaid(t *testing.T) {
+	for _, c := range []struct {
+		plusMinus float64
+		want      string
+	}{{0.5, "5 ± 1 kg"}, {1, "5 ± 1 kg"}, {1 + 5e-10, "5 ± 1 kg"}, {1.01, "5 ± 2 kg"}, {0, "5 kg"}} {
+		if got := (vehicles.Measure{Value: 5, PlusMinus: c.plusMinus, Unit: "kg"}).String(); got != c.want {
+			t.Errorf("%g: %q, want %q", c.plusMinus, got, c.want)
+		}
+	}
+	d := onScales(2500, 700, 500)
+	d.CentreOfGravity.PlusMinusMM = 0.5
+	near(t, "half a millimetre stated", d.Survey().Z.PlusMinus, 0.5, 0)
+	d.CentreOfGravity = lifted([]vehicles.Lift{{Raised: "rear", RaisedMM: 600, AxleKg: 735}})
+	d.CentreOfGravity.PlusMinusMM = 0.5
+	near(t, "half a millimetre stated for a lift", d.Survey().Z.PlusMinus, 0.5, 0)
+	d.CentreOfGravity.HeightMM, d.CentreOfGravity.How = 1.5, "maker"
+	near(t, "stability of a plate", d.Survey().StabilityFactor.Value, 1500/3.0, 1e-9)
+}
