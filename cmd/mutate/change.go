@@ -86,13 +86,19 @@ type seeker struct {
 	found []change
 }
 
-// visit notes the changes at a node. It passes over what holds no formula: sizes handed to make, indices, shifts, texts and
+// visit notes the changes at a node. It passes over what holds no formula: sizes handed to make or in bits, indices, shifts, texts and
 // numbers returned beside an error or a false, which nobody may use.
 func (s *seeker) visit(n ast.Node) bool {
 	switch n := n.(type) {
 	case *ast.ImportSpec:
 		return false
 	case *ast.CallExpr:
+		if bits(n.Fun) {
+			for _, a := range n.Args[:len(n.Args)-1] {
+				ast.Inspect(a, s.visit)
+			}
+			return false
+		}
 		return !named(n.Fun, "make", "panic") && !infinity(n.Fun)
 	case *ast.IndexExpr:
 		ast.Inspect(n.X, s.visit)
@@ -139,6 +145,12 @@ func unused(n *ast.ReturnStmt) bool {
 func infinity(e ast.Expr) bool {
 	s, ok := e.(*ast.SelectorExpr)
 	return ok && named(s.X, "math") && (s.Sel.Name == "Inf" || s.Sel.Name == "IsInf")
+}
+
+// bits tells whether a function's last argument is the size of a number in bits, where a larger one means the same.
+func bits(e ast.Expr) bool {
+	s, ok := e.(*ast.SelectorExpr)
+	return ok && named(s.X, "strconv") && (s.Sel.Name == "FormatFloat" || s.Sel.Name == "ParseFloat" || s.Sel.Name == "ParseInt" || s.Sel.Name == "ParseUint")
 }
 
 // presence tells whether a comparison only asks whether something is there.
