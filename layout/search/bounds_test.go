@@ -351,6 +351,7 @@ func TestStrictLimitsAtTheirEdge(t *testing.T) {
 	b.rules.wheels.twist, b.twist = 0, 0
 	at := func(x, y, z float64) moments { v := b.vehicle(x, y, z); return v.moments() }
 	loose := strict{frontPct: 50, band: 50, side: 50, height: 1000}
+	perPoint := 1.0 / 100 / (0.5/1480 + 0.5/1440) // mm to the side for a point: each axle takes half of the moment
 	for _, c := range []struct {
 		limit          Limit
 		set            func(s *strict)
@@ -362,6 +363,8 @@ func TestStrictLimitsAtTheirEdge(t *testing.T) {
 		{Rise, func(s *strict) { s.height = 584 }, at(1400, 0, 584), at(1400, 0, 584.1), at(1400, 0, 583.9), 584.1},
 		{FrontSplit, func(s *strict) { s.band = 3 }, at(1400+84, 0, 584), at(1400+85.4, 0, 584), at(1400+83, 0, 584), 3.05},
 		{FrontSplit, func(s *strict) { s.band = 3 }, at(1400-84, 0, 584), at(1400-85.4, 0, 584), at(1400-83, 0, 584), 3.05},
+		{SideSplit, func(s *strict) { s.side = 2 }, at(1400, 2*perPoint, 584), at(1400, 2.1*perPoint, 584), at(1400, 1.9*perPoint, 584), 2.1},
+		{SideSplit, func(s *strict) { s.side = 2 }, at(1400, -2*perPoint, 584), at(1400, -2.1*perPoint, 584), at(1400, -1.9*perPoint, 584), 2.1},
 	} {
 		s := loose
 		c.set(&s)
@@ -390,6 +393,105 @@ func TestWheelsWithNothingOnThemAreOnTheGround(t *testing.T) {
 			e, bad, holds := b.wheels(&loadCase{}, &row{}, &m, &m)
 			if bad != (more > 0) || more < 0 && !holds || bad && (e.limit != WheelOff || math.Abs(e.actual+more) > 1e-9) {
 				t.Errorf("to side %g, %g kg more than stands on it: %+v, broken %v, keeps it %v", side, more, e, bad, holds)
+			}
+		}
+	}
+}
+
+// By hand: of vehicles on a slanted line a slice's lowest is the line's own height there, whichever of the slants it follows, though the
+// span as a whole goes lower; on the level too.
+func TestASliceFollowsASlant(t *testing.T) {
+	b := loaded(0.6)
+	b.slopes = slopesOf(moments{b.front * b.per[0], 0, b.height})
+	for _, slope := range append([]float64{0}, b.slopes[:]...) {
+		var s span
+		for i, x := range []float64{-300, 400, 1900} {
+			v := moments{1400 * x, 0, 1400*700 - slope*1400*x}
+			if one := b.slopes.spanOf(v); i == 0 {
+				s = one
+			} else {
+				s.widen(&one)
+			}
+		}
+		for x := -300.0; x <= 1800; x += 100 {
+			for _, long := range []float64{0, 50} {
+				got := b.slice(spot{}, &s, 1400*x, 1400*(x+long))[1]
+				if want := math.Floor(700 - max(slope*x, slope*(x+long)) + 0.5 - 1e-6); float64(got) != want {
+					t.Errorf("slope %g: %d mm for %g mm from %g mm on, on the line %g", slope, got, long, x, want)
+				}
+			}
+		}
+	}
+}
+
+// Of one vehicle the lowest is its height and so much more as it is off the aim along the vehicle; of two it is no more than the lower one's.
+// Slopes come in pairs of one and its opposite, the steepest first.
+func TestLowestOfAVehicle(t *testing.T) {
+	r := rand.New(rand.NewPCG(35, 36))
+	b := loaded(0.6)
+	b.slopes = slopesOf(moments{b.front * b.per[0], 0, b.height})
+	if want := 1400 * 2800 * 0.48; math.Abs(b.aim-want) > 1e-6 { // 48 % on the rear axle
+		t.Errorf("aims at %g kg mm, not %g", b.aim, want)
+	}
+	for k := range slopePairs {
+		up, down := b.slopes[len(b.slopes)-1-k], b.slopes[k]
+		if up != -down || up <= 0 || k > 0 && up >= b.slopes[len(b.slopes)-k] {
+			t.Errorf("pair %d: %g and %g", k, up, down)
+		}
+	}
+	for range 100 {
+		var two [2]span
+		var low [2][slopePairs]float64
+		for i := range two {
+			m := moments{1400 * (900 + 900*r.Float64()), 0, 1400 * (500 + 200*r.Float64())}
+			two[i] = b.slopes.spanOf(m)
+			for k := range slopePairs {
+				low[i][k] = m[2] + b.slopes[len(b.slopes)-1-k]*math.Abs(m[0]-b.aim)
+				if got := b.lowest(&two[i].tilt, k); math.Abs(got-low[i][k]) > 1e-6 {
+					t.Fatalf("slope %d, %v: %g, not %g", k, m, got, low[i][k])
+				}
+			}
+		}
+		two[0].widen(&two[1])
+		for k, got := range b.promise(&two[0]) {
+			if got > min(low[0][k], low[1][k])+1e-6 {
+				t.Fatalf("slope %d: two vehicles promise %g, one has %g", k, got, low)
+			}
+		}
+	}
+}
+
+// Room for rounding is a millionth of a kilogram, of a point, of a millimetre: a little less is no breach, a little more is one.
+func TestRoomForRoundingOfWheelsAndStrictLimits(t *testing.T) {
+	b := loaded(0.5)
+	w := &b.rules.wheels
+	w.twist, w.front, w.base = 0, 1440, 2048 // so that what follows is exact but for the last bits
+	b.kg, b.front, b.twist = 1024, 100.0/2048/1024, 0
+	b.side = [2]float64{100.0 / 1440 / 1024, 100.0 / 1440 / 1024}
+	for over, breaks := range map[float64]bool{0.95e-6: false, 1.05e-6: true} {
+		m := moments{1024 * 1024, 2 * (256 + over) * 1440, 1024 * 512}
+		if e, bad, _ := b.wheels(&loadCase{}, &row{}, &m, &m); bad != breaks {
+			t.Errorf("a wheel %g kg below nothing: %+v, broken %v", over, e, bad)
+		}
+		m[1] = 0
+		for _, c := range []loadCase{{frontTyre: 256 - over}, {rearTyre: 256 - over}} {
+			if e, bad, _ := b.wheels(&c, &row{}, &m, &m); bad != breaks {
+				t.Errorf("a tyre %g kg over: %+v, broken %v", over, e, bad)
+			}
+		}
+		for _, c := range []struct {
+			limit Limit
+			s     strict
+			at    moments
+		}{
+			{FrontSplit, strict{frontPct: 50 - 1 - over, band: 1, side: 50, height: 1000}, m},
+			{FrontSplit, strict{frontPct: 50 + 1 + over, band: 1, side: 50, height: 1000}, m},
+			{SideSplit, strict{frontPct: 50, band: 1, side: 2, height: 1000}, moments{m[0], (2 + over) * 1440 * 1024 / 100, m[2]}},
+			{Rise, strict{frontPct: 50, band: 1, side: 2, height: 512 - over}, m},
+			{Stability, strict{frontPct: 50, band: 1, side: 2, height: 1000, ssf: 720.0/512 + over}, m},
+		} {
+			if e, bad, _ := c.s.hopeless(b, &c.at, &c.at); bad != breaks || bad && e.limit != c.limit {
+				t.Errorf("%s: %g beyond: %+v, broken %v", c.limit, over, e, bad)
 			}
 		}
 	}
