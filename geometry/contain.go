@@ -111,7 +111,7 @@ func (p Polygon) Overlaps(q Polygon) bool {
 // other, so they are apart or the same; they are the same when each boundary
 // lies on the other.
 func (m *mesh) overlaps(q *mesh) bool {
-	if len(m.nodes) == 0 || len(q.nodes) == 0 || !m.bounds.overlaps(q.bounds) {
+	if !m.bounds.overlaps(q.bounds) { // those of an empty mesh overlap nothing
 		return false
 	}
 	s := m.walkRings(q)

@@ -163,13 +163,9 @@ func cornersToEdges(r, s Ring, limit float64) (a, b r2.Point, best float64) {
 // nearestOnSegment is the point of the closed segment ab nearest to p.
 func nearestOnSegment(p, a, b r2.Point) r2.Point {
 	ab := b.Sub(a)
-	l := squared(ab)
-	if l == 0 {
-		return a
-	}
-	t := p.Sub(a).Dot(ab) / l
+	t := p.Sub(a).Dot(ab) / squared(ab)
 	switch {
-	case !(t > 0):
+	case !(t > 0): // also where a and b are the same and t is no number
 		return a
 	case t >= 1:
 		return b

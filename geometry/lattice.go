@@ -96,7 +96,7 @@ func meet(a, b, c, d node) bool {
 type box struct{ lo, hi node }
 
 func emptyBox() box {
-	const far = 4 * latticeEdge
+	const far = math.MaxInt64
 	return box{node{far, far}, node{-far, -far}}
 }
 

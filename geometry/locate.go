@@ -1,6 +1,7 @@
 package geometry
 
 import (
+	"cmp"
 	"slices"
 
 	"github.com/golang/geo/r2"
@@ -122,18 +123,6 @@ func (m *mesh) cuts(a, b node, to []node) (cuts []node, crossed bool) {
 }
 
 func sortAlong(a, b node, cuts []node) {
-	dx, dy := sign(b.x-a.x), sign(b.y-a.y)
-	slices.SortFunc(cuts, func(c, d node) int {
-		return int(sign((c.x-d.x)*dx + (c.y-d.y)*dy))
-	})
-}
-
-func sign(v int64) int64 {
-	switch {
-	case v > 0:
-		return 1
-	case v < 0:
-		return -1
-	}
-	return 0
+	dx, dy := int64(cmp.Compare(b.x, a.x)), int64(cmp.Compare(b.y, a.y))
+	slices.SortFunc(cuts, func(c, d node) int { return cmp.Compare(c.x*dx+c.y*dy, d.x*dx+d.y*dy) })
 }

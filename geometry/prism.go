@@ -121,7 +121,7 @@ func clip(a, b r3.Vector, lo, hi float64) r2.Point {
 		return flatten(a)
 	}
 	t := (z - a.Z) / (b.Z - a.Z)
-	return flatten(a).Add(flatten(b).Sub(flatten(a)).Mul(min(t, 1)))
+	return flatten(a).Add(flatten(b).Sub(flatten(a)).Mul(t))
 }
 
 func flatten(v r3.Vector) r2.Point { return r2.Point{X: v.X, Y: v.Y} }

@@ -28,9 +28,7 @@ func (r Ring) Area() float64 {
 // Reversed gives the ring run the other way round, from the same first corner.
 func (r Ring) Reversed() Ring {
 	out := slices.Clone(r)
-	if len(out) > 1 {
-		slices.Reverse(out[1:])
-	}
+	slices.Reverse(out[min(1, len(out)):])
 	return out
 }
 

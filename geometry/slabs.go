@@ -89,9 +89,9 @@ func (s Space) Inset(side, floor, ceiling float64) (Space, error) {
 			return Space{}, err
 		}
 	}
-	zs := make([]float64, 0, 2*len(slabs))
+	zs := make([]float64, 0, 2*len(slabs)) // a slab's top without one on it, or bottom without one under it, ends what is free earlier
 	for _, l := range slabs {
-		zs = append(zs, l.Bottom+floor, l.Bottom-ceiling, l.Top+floor, l.Top-ceiling)
+		zs = append(zs, l.Bottom+floor, l.Top-ceiling)
 	}
 	return eroded(slabs, zs, floor, ceiling)
 }
