@@ -6,6 +6,7 @@ import (
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 	"pgregory.net/rapid"
 )
 
@@ -61,6 +62,35 @@ func TestDistanceAgreesWithBruteForce(t *testing.T) {
 	})
 }
 
+func TestSmallDistancesAgreeWithBruteForce(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		p, q := drawStar(t, "p").mapped(thousandth), drawStar(t, "q").mapped(thousandth)
+		if want := brute(p, q); want > 3*Lattice && math.Abs(p.Distance(q)-want) > 1e-9 {
+			t.Fatalf("distance %v, plain loops say %v", p.Distance(q), want)
+		}
+	})
+}
+
+func thousandth(p r2.Point) r2.Point { return p.Mul(1e-3) }
+
+func TestNearestOnSegment(t *testing.T) {
+	for _, c := range []struct {
+		name string
+		p    r2.Point
+		a, b r2.Point
+		want r2.Point
+	}{
+		{"beside it", pt(0.5, 1), pt(0, 0), pt(1, 0), pt(0.5, 0)},
+		{"beyond its end", pt(3, 1), pt(0, 0), pt(1, 0), pt(1, 0)},
+		{"before its start", pt(-3, 1), pt(0, 0), pt(1, 0), pt(0, 0)},
+		{"of no length", pt(3, 1), pt(2, 2), pt(2, 2), pt(2, 2)},
+	} {
+		if got := nearestOnSegment(c.p, c.a, c.b); got != c.want {
+			t.Errorf("%s: %v, want %v", c.name, got, c.want)
+		}
+	}
+}
+
 func TestNearestOfShapesThatMeetIsSharedPoint(t *testing.T) {
 	rapid.Check(t, func(t *rapid.T) {
 		p, q := Polygon{Outer: drawRing(t, "p")}, Polygon{Outer: drawRing(t, "q")}
@@ -109,9 +139,38 @@ func TestDistanceToBoundaryKnown(t *testing.T) {
 		{"across the wall", NewRect(-5, 20, 10, 30), 0},
 		{"around the hole", NewRect(30, 30, 70, 70), 0},
 		{"outside", NewRect(110, 20, 120, 30), 10},
+		{"a dot on the wall", Rect{Centre: pt(0, 50), Half: pt(0.001, 0.001)}.Polygon(), 0},
 	} {
 		if _, _, d := room.DistanceToBoundary(c.q); math.Abs(d-c.want) > 1e-9 {
 			t.Errorf("%s: %v, want %v", c.name, d, c.want)
+		}
+	}
+}
+
+func TestDotInsideIsAtNoDistance(t *testing.T) {
+	p, dot := NewRect(0, 0, 100, 100), Rect{Centre: pt(50, 50), Half: pt(0.001, 0.001)}.Polygon()
+	if d, e := p.Distance(dot), dot.Distance(p); d != 0 || e != 0 {
+		t.Errorf("distances %v and %v, want 0", d, e)
+	}
+}
+
+func TestNoHoleMayBeInWhatIsContained(t *testing.T) {
+	p := Polygon{Outer: NewRect(0, 0, 100, 50).Outer, Holes: []Ring{NewRect(20, 20, 30, 30).Outer, NewRect(70, 20, 80, 30).Outer}}
+	for _, c := range []struct {
+		q    Polygon
+		want bool
+	}{{NewRect(10, 10, 40, 40), false}, {NewRect(60, 10, 90, 40), false}, {NewRect(35, 10, 65, 40), true}, {NewRect(20, 20, 30, 30), false}, {p, true}} {
+		if got := p.ContainsPolygon(c.q); got != c.want {
+			t.Errorf("%v: %v, want %v", c.q, got, c.want)
+		}
+	}
+}
+
+func TestPointAsSegment(t *testing.T) {
+	p := NewRect(0, 0, 10, 10)
+	for q, want := range map[r2.Point]bool{pt(5, 5): true, pt(10, 5): true, pt(11, 5): false} {
+		if got := p.ContainsSegment(q, q); got != want {
+			t.Errorf("%v: %v, want %v", q, got, want)
 		}
 	}
 }
@@ -226,6 +285,54 @@ func TestFlushTurnedRects(t *testing.T) {
 			t.Fatal("rectangles three steps into each other do not overlap")
 		}
 	})
+}
+
+// The rectangles' shadows on each of the four directions of their sides.
+func TestRectDepthAgreesWithShadows(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a, b := drawRect(t, "a"), drawRect(t, "b")
+		want := math.Inf(1)
+		for _, turn := range []s1.Angle{a.Turn, a.Turn + degrees(90), b.Turn, b.Turn + degrees(90)} {
+			s, c := math.Sincos(turn.Radians())
+			alo, ahi := shadow(a.Corners(), pt(c, s))
+			blo, bhi := shadow(b.Corners(), pt(c, s))
+			want = min(want, ahi-blo, bhi-alo)
+		}
+		if got := a.depth(b, turnOf(a.Turn), turnOf(b.Turn)); math.Abs(got-want) > 1e-9 {
+			t.Fatalf("depth %v, shadows say %v", got, want)
+		}
+	})
+}
+
+// shadow is the least and the greatest of the corners along a direction.
+func shadow(r Ring, along r2.Point) (lo, hi float64) {
+	lo, hi = math.Inf(1), math.Inf(-1)
+	for _, p := range r {
+		lo, hi = min(lo, p.Dot(along)), max(hi, p.Dot(along))
+	}
+	return lo, hi
+}
+
+// A corner that stands out a little beyond a thin bar: no corner of either is
+// in the other.
+func TestCornerThroughABarIsAtNoDistance(t *testing.T) {
+	square := Rect{Half: pt(50, 50), Turn: degrees(45)} // its corner is at 70.71
+	bar := Rect{Centre: pt(70.2, 0), Half: pt(0.2, 100)}
+	if d, e := square.Distance(bar), bar.Distance(square); d != 0 || e != 0 {
+		t.Errorf("distances %v and %v, want 0", d, e)
+	}
+}
+
+func TestGrownMovesEachSide(t *testing.T) {
+	r := Rect{Centre: pt(1, 2), Half: pt(30, 10), Turn: degrees(20)}
+	for _, c := range []struct {
+		d    float64
+		want r2.Point
+	}{{5, pt(35, 15)}, {-5, pt(25, 5)}, {-20, pt(10, 0)}, {-40, pt(0, 0)}} {
+		if got := r.Grown(c.d); got.Half != c.want || got.Centre != r.Centre || got.Turn != r.Turn {
+			t.Errorf("grown by %v: %v, want halves of %v", c.d, got, c.want)
+		}
+	}
 }
 
 func TestRectOnTheLatticeIsExact(t *testing.T) {

@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/golang/geo/r2"
+	"github.com/peterstace/simplefeatures/geom"
 	"pgregory.net/rapid"
 )
 
@@ -176,8 +177,101 @@ func TestInsetOfSharpNotch(t *testing.T) {
 			lowest = min(lowest, c.Y)
 		}
 	}
-	if math.Abs(lowest-(20-2*mitreLimit)) > 1e-6 {
-		t.Errorf("the mitre ends at %v, want %v", lowest, 20-2*mitreLimit)
+	if math.Abs(lowest-17) > 1e-6 { // one and a half times the inset below the notch
+		t.Errorf("the mitre ends at %v, want 17", lowest)
+	}
+}
+
+// A tip cut off square ends on both offset sides, across the axis at one and a
+// half times the offset.
+func TestSquareTipEndsOnTheOffsetSides(t *testing.T) {
+	for _, half := range []float64{1, 10, 30, 41} { // degrees between the axis and a side
+		s, c := math.Sincos(half * math.Pi / 180)
+		for _, d := range []float64{2, -2} {
+			a, b := pt(-c, math.Copysign(s, d)), pt(-c, -math.Copysign(s, d)) // a notch for d > 0, a spike for d < 0
+			tip := mitre(pt(0, 0), normal(a, pt(0, 0)).Mul(d), normal(pt(0, 0), b).Mul(d), d)
+			if len(tip) != 5 {
+				t.Fatalf("half angle %v, d %v: %v", half, d, tip)
+			}
+			for _, p := range tip[2:4] {
+				if along := p.Dot(a.Add(b).Normalize()); math.Abs(along+3) > 1e-9 {
+					t.Errorf("half angle %v, d %v: %v is %v along the axis, want 3", half, d, p, -along)
+				}
+			}
+			if e, f := lineByBrute(tip[2], a), lineByBrute(tip[3], b); math.Abs(e-2) > 1e-9 || math.Abs(f-2) > 1e-9 {
+				t.Errorf("half angle %v, d %v: tip %v is %v and %v from its sides, want 2", half, d, tip, e, f)
+			}
+		}
+	}
+}
+
+// lineByBrute is the distance of p from the line through the origin and a.
+func lineByBrute(p, a r2.Point) float64 { return math.Abs(a.Cross(p)) / a.Norm() }
+
+// A triangle shrinks about its incentre: inset by d, its area falls by the
+// square of (r-d)/r, with r the radius of the circle in it, twice the area over
+// the perimeter (Euclid IV.4).
+func TestOffsetOfTriangleIsASmallerOne(t *testing.T) {
+	for _, r := range []Ring{ringOf(0, 0, 100, 0, 80, 10), ringOf(0, 0, 60, 0, 0, 80), ringOf(0, 0, 30, 1, 0, 40)} {
+		radius := 2 * r.Area() / r.Perimeter()
+		q := r.offset(0.2 * radius)
+		if want := 0.64 * r.Area(); math.Abs(q.Area()-want) > 1e-9*want {
+			t.Errorf("%v: area %v, want %v", r, q.Area(), want)
+		}
+	}
+}
+
+func TestOffsetJoinsSidesWithinAThousandOffsets(t *testing.T) {
+	wedge := func(half float64) Ring { return ringOf(0, -half, 1000, 0, 0, half) }
+	if r := wedge(1.05).offset(0.1); len(r) != 3 {
+		t.Errorf("sides that meet after 952 offsets are not joined: %v", r)
+	}
+	if r := wedge(0.95).offset(0.1); r != nil {
+		t.Errorf("sides that meet after 1053 offsets are joined: %v", r)
+	}
+}
+
+func TestOffsetLeavesWhatGoesTooFarOutToTheStrips(t *testing.T) {
+	p := Polygon{Outer: ringOf(999970, -50, 999995, 0, 999970, 50)}
+	if _, ok := p.offset(-3); !ok {
+		t.Error("a corner within the range is refused")
+	}
+	if _, ok := p.offset(-8); ok {
+		t.Error("a corner out of the range is accepted")
+	}
+}
+
+// A moved side must be left longer than a lattice step, whatever its edge was.
+func TestMovedSideIsForwardBeyondALatticeStep(t *testing.T) {
+	for _, c := range []struct {
+		left float64
+		want bool
+	}{{0.012, true}, {0.008, false}, {-5, false}} {
+		for _, length := range []float64{0.1, 10} {
+			if got := forward(pt(0, 0), pt(length, 0), pt(1, 1), pt(1+c.left, 1)); got != c.want {
+				t.Errorf("%v left of %v: %v, want %v", c.left, length, got, c.want)
+			}
+		}
+	}
+}
+
+func TestInsetMustKeepItsDistanceToTheMillionth(t *testing.T) {
+	p := NewRect(0, 0, 100, 100)
+	for _, c := range []struct {
+		short float64
+		want  bool
+	}{{0, true}, {0.95e-6, true}, {1.05e-6, false}} {
+		q := NewRect(10-c.short, 10, 90, 90)
+		if got := p.keeps([]Polygon{q}, 10); got != c.want {
+			t.Errorf("%v short: %v, want %v", c.short, got, c.want)
+		}
+	}
+}
+
+func TestUnionOneByOneTakesEach(t *testing.T) {
+	squares := []geom.Geometry{toGeom(NewRect(0, 0, 1, 1)), toGeom(NewRect(2, 0, 4, 2)), toGeom(NewRect(6, 0, 9, 3))}
+	if u, err := unionOneByOne(squares); err != nil || u.Area() != 1+4+9 {
+		t.Errorf("area %v, want 14 (%v)", u.Area(), err)
 	}
 }
 

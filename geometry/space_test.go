@@ -2,6 +2,7 @@ package geometry
 
 import (
 	"math"
+	"reflect"
 	"testing"
 
 	"github.com/golang/geo/r3"
@@ -203,5 +204,53 @@ func TestSteppedBay(t *testing.T) {
 	}
 	if d, _, _ := bay.WallDistance(box(540, 290, 210, 600, 310, 500)); d != 20 {
 		t.Errorf("wall distance %v, want 20", d)
+	}
+}
+
+func TestInsetJoinsWhatStandsOnTheSameBase(t *testing.T) {
+	s := Space{Solids: []Prism{{NewRect(0, 0, 10, 10), 0, 5}, {NewRect(0, 0, 10, 10), 5, 9}, {NewRect(0, 0, 10, 10), 20, 30}}}
+	in, err := s.Inset(1, 0, 0)
+	if err != nil || len(in.Solids) != 2 || in.Solids[0].Bottom != 0 || in.Solids[0].Top != 9 || in.Solids[1].Bottom != 20 || in.Solids[1].Top != 30 {
+		t.Errorf("%v (%v), want one prism from 0 to 9 and one from 20 to 30", in.Solids, err)
+	}
+}
+
+func TestTranslateMovesEveryPrism(t *testing.T) {
+	s := Space{Solids: []Prism{{NewRect(0, 0, 10, 20), 5, 30}}, KeepOuts: []Prism{{NewRect(1, 2, 3, 4), 6, 7}}}
+	got := s.Translate(r3.Vector{X: 100, Y: 200, Z: 300})
+	want := Space{Solids: []Prism{{NewRect(100, 200, 110, 220), 305, 330}}, KeepOuts: []Prism{{NewRect(101, 202, 103, 204), 306, 307}}}
+	if !reflect.DeepEqual(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
+// The nearest points are told in the middle of the heights that the prism and
+// the wall have in common.
+func TestWallDistanceIsToldAtTheHeightOfTheWall(t *testing.T) {
+	narrow := Space{Solids: []Prism{{NewRect(0, 0, 100, 100), 0, 50}, {NewRect(10, 0, 100, 100), 50, 90}}}
+	d, from, to := narrow.WallDistance(Prism{NewRect(15, 40, 60, 60), 20, 80})
+	if d != 5 || from.X != 15 || to.X != 10 || from.Z != 65 || to.Z != 65 {
+		t.Errorf("%v from %v to %v, want 5 at height 65", d, from, to)
+	}
+}
+
+func TestNoWallIsNearWhatIsInNoFreePolygon(t *testing.T) {
+	l := Slab{Bottom: 0, Top: 10, Free: []Polygon{NewRect(0, 0, 10, 10)}}
+	if from, to, d := l.wall(NewRect(20, 20, 30, 40)); d != 0 || from != pt(25, 30) || to != pt(25, 30) {
+		t.Errorf("%v from %v to %v, want 0 at its centre", d, from, to)
+	}
+}
+
+func TestSpaceThatCannotBeCutHasNoClearances(t *testing.T) {
+	s := Space{Solids: []Prism{{Polygon{Outer: ringOf(0, 0, math.NaN(), 0, 5, 5)}, 0, 10}}}
+	p := Prism{NewRect(1, 1, 2, 2), 4, 5}
+	if below, above := s.VerticalClearance(p); below != 0 || above != 0 {
+		t.Errorf("clearances %v and %v, want none", below, above)
+	}
+	if d, _, _ := s.WallDistance(p); !math.IsNaN(d) {
+		t.Errorf("wall distance %v, want NaN", d)
+	}
+	if v := s.Volume(); !math.IsNaN(v) || s.ContainsPrism(p) {
+		t.Errorf("volume %v, want NaN; contains a prism: %v", v, s.ContainsPrism(p))
 	}
 }

@@ -337,3 +337,22 @@ func TestOverlayAgreesWithPoints(t *testing.T) {
 		}
 	})
 }
+
+// Areas may differ by a ten-millionth of a millimetre along the boundaries,
+// and as much again.
+func TestAreasMustAddUp(t *testing.T) {
+	none, square := geom.Geometry{}, toGeom(NewRect(0, 0, 1, 1))
+	for _, c := range []struct {
+		off  float64
+		a, b geom.Geometry
+		ok   bool
+	}{
+		{0.95e-7, none, none, true}, {1.05e-7, none, none, false},
+		{4.95e-7, square, none, true}, {5.05e-7, square, none, false},
+		{8.95e-7, square, square, true}, {9.05e-7, square, square, false}, {-9.05e-7, square, square, false},
+	} {
+		if err := addsUp(1+c.off, 1, c.a, c.b); (err == nil) != c.ok {
+			t.Errorf("%v off: %v", c.off, err)
+		}
+	}
+}

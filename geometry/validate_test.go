@@ -35,6 +35,10 @@ func TestValidateTellsEveryFault(t *testing.T) {
 		{"hole along the wall", Polygon{Outer: square, Holes: []Ring{NewRect(90, 10, 100, 20).Outer}}, []string{"runs along"}},
 		{"hole in a hole", Polygon{Outer: square, Holes: []Ring{NewRect(10, 10, 90, 90).Outer, NewRect(20, 20, 30, 30).Outer}}, []string{"holes[1]: overlaps holes[0]"}},
 		{"hole touches the wall", Polygon{Outer: square, Holes: []Ring{ringOf(100, 50, 90, 60, 90, 40)}}, nil},
+		{"two corners in one place", Polygon{Outer: ringOf(1, 1, 1, 1)}, []string{"outer: 2 corners", "outer[0]: repeats"}},
+		{"told from the earlier edge", Polygon{Outer: ringOf(5, 0, 8, 9, 0, 3, 10, 2)}, []string{"outer[0]: the edge from here crosses outer edge 2"}},
+		{"told from the earlier ring", Polygon{Outer: ringOf(0, 0, 10, 0, 10, 10, 0, 10), Holes: []Ring{ringOf(-5, 4, 4, 4, 4, 6)}},
+			[]string{"outer[3]: the edge from here crosses holes[0] edge 0", "outer[3]: the edge from here crosses holes[0] edge 2"}},
 		{"small hole", Polygon{Outer: square, Holes: []Ring{ringOf(1, 1)}}, []string{"holes[0]: 1 corners"}},
 		{"too many corners", Polygon{Outer: many}, []string{"10001 corners: at most 10000"}},
 	} {
@@ -57,14 +61,45 @@ func TestValidateTellsEveryFault(t *testing.T) {
 	}
 }
 
+// A fault of a whole part has no corner: -1.
+func TestFaultsOfTheWholeNameNoCorner(t *testing.T) {
+	square, top := NewRect(0, 0, 100, 100).Outer, math.NaN()
+	for _, c := range []struct {
+		part   string
+		faults []error
+	}{
+		{"", Polygon{Outer: make(Ring, MaxCorners+1)}.Validate()},
+		{"outer", Polygon{}.Validate()},
+		{"outer", Polygon{Outer: ringOf(0, 0, 10, 0, 20, 0)}.Validate()},
+		{"holes[0]", Polygon{Outer: square, Holes: []Ring{NewRect(200, 0, 210, 10).Outer}}.Validate()},
+		{"holes[1]", Polygon{Outer: square, Holes: []Ring{NewRect(10, 10, 90, 90).Outer, NewRect(20, 20, 30, 30).Outer}}.Validate()},
+		{"height", Prism{NewRect(0, 0, 1, 1), 1, 0}.Validate()},
+		{"height", Prism{NewRect(0, 0, 1, 1), 1, top}.Validate()},
+		{"solids", Space{}.Validate()},
+	} {
+		var f *Fault
+		if len(c.faults) != 1 || !errors.As(c.faults[0], &f) || f.Part != c.part || f.Corner != -1 {
+			t.Errorf("%v, want one fault of %q without a corner", c.faults, c.part)
+		}
+	}
+	if faults := (Space{Solids: []Prism{{NewRect(0, 0, 1, 1), 0, 1}}}).Validate(); faults != nil {
+		t.Errorf("a space of one prism: %v", faults)
+	}
+}
+
 func TestValidateLimitsCrossings(t *testing.T) {
 	var star Ring
 	for i := range 101 {
 		a := float64(i) * 2 * math.Pi * 50 / 101
 		star = append(star, pt(1000*math.Cos(a), 1000*math.Sin(a)))
 	}
-	if n := len(Polygon{Outer: star}.Validate()); n != maxCrossings+1 {
-		t.Errorf("%d faults, want %d", n, maxCrossings+1)
+	faults := Polygon{Outer: star}.Validate()
+	if len(faults) != 51 {
+		t.Fatalf("%d faults, want 51", len(faults))
+	}
+	var f *Fault
+	if !errors.As(faults[50], &f) || f.Corner != -1 || f.Part != "" {
+		t.Errorf("the last is %#v", f)
 	}
 }
 

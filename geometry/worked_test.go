@@ -2,10 +2,12 @@ package geometry
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
+	"github.com/golang/geo/s1"
 	"pgregory.net/rapid"
 )
 
@@ -100,6 +102,56 @@ func TestQuarterTurnsAreExact(t *testing.T) {
 	}
 	if turnOf(degrees(90.0001)).square() {
 		t.Error("90.0001 degrees is a quarter turn")
+	}
+}
+
+func TestTurns(t *testing.T) {
+	for _, c := range []struct {
+		degrees, cos, sin float64
+	}{
+		{90, 0, 1}, {180, -1, 0}, {270, 0, -1}, {360, 1, 0}, {-90, 0, -1}, {-270, 0, 1}, {450, 0, 1},
+		{30, math.Sqrt(3) / 2, 0.5}, {180 / math.Pi, 0.54030230586814, 0.84147098480790}, // one radian: cos 1 and sin 1
+	} {
+		got := turnOf(degrees(c.degrees))
+		if math.Abs(got.cos-c.cos) > 1e-14 || math.Abs(got.sin-c.sin) > 1e-14 {
+			t.Errorf("%v degrees: %v, want %v and %v", c.degrees, got, c.cos, c.sin)
+		}
+	}
+}
+
+// What is off a quarter turn by no more than rounding is one.
+func TestQuarterTurnsAllowForRounding(t *testing.T) {
+	for _, quarters := range []float64{0, 1, 3} {
+		turn := quarters * math.Pi / 2
+		if !turnOf(s1.Angle(turn + 0.95e-12*max(1, quarters))).square() {
+			t.Errorf("%v quarters and rounding are no quarter turns", quarters)
+		}
+		if turnOf(s1.Angle(turn + 1.05e-12*max(1, quarters))).square() {
+			t.Errorf("%v quarters and more than rounding are quarter turns", quarters)
+		}
+	}
+}
+
+func TestLengthsOfRings(t *testing.T) {
+	p := Polygon{Outer: ringOf(0, 0, 30, 0, 0, 40), Holes: []Ring{NewRect(2, 2, 5, 6).Outer}}
+	if got := p.Perimeter(); got != 30+40+50+2*(3+4) {
+		t.Errorf("perimeter %v, want 134", got)
+	}
+	if b := ringOf(3, 4).Bounds(); b.Lo() != pt(3, 4) || b.Hi() != pt(3, 4) {
+		t.Errorf("bounds of one corner: %v", b)
+	}
+	if !(Ring{}).Bounds().IsEmpty() {
+		t.Error("bounds of nothing are not empty")
+	}
+}
+
+func TestReversedKeepsTheFirstCorner(t *testing.T) {
+	for _, c := range []struct{ r, want Ring }{
+		{nil, nil}, {ringOf(1, 1), ringOf(1, 1)}, {ringOf(1, 1, 2, 2), ringOf(1, 1, 2, 2)}, {ringOf(1, 1, 2, 2, 3, 0), ringOf(1, 1, 3, 0, 2, 2)},
+	} {
+		if got := c.r.Reversed(); !slices.Equal(got, c.want) {
+			t.Errorf("%v reversed is %v, want %v", c.r, got, c.want)
+		}
 	}
 }
 
