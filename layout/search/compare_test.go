@@ -197,3 +197,120 @@ func TestCompareWithoutDonor(t *testing.T) {
 		t.Errorf("%+v", tab)
 	}
 }
+
+// What differs by no more than 1e-9 of a figure, or 1e-9 where the figure is less than one, is rounding.
+func TestAlikeWithinRounding(t *testing.T) {
+	for _, c := range []struct {
+		diff, of float64
+		want     bool
+	}{
+		{0, 0, true}, {0.95e-9, 0, true}, {-0.95e-9, 0.5, true}, {1.05e-9, 0, false}, {-1.05e-9, 0.5, false}, {1.05e-9, -0.9, false}, {1.9e-9, 2, true}, {1.9e-9, -2, true},
+		{2.1e-9, 2, false}, {-2.1e-9, -2, false}, {0.4e-6, 500, true}, {0.6e-6, 500, false},
+	} {
+		if got := alike(c.diff, c.of); got != c.want {
+			t.Errorf("%g of %g: %v", c.diff, c.of, got)
+		}
+	}
+}
+
+// By hand: readings side by side. More is better, or less, or what is nearer to nought, or neither; a reading that is missing in one
+// arrangement makes them differ, and where the first has none there is nothing to take off.
+func TestReadingsAreJudgedByHand(t *testing.T) {
+	has := func(vs ...float64) (out []Cell) {
+		for _, v := range vs {
+			out = append(out, Cell{Has: !math.IsNaN(v), Value: v})
+		}
+		return out
+	}
+	none := math.NaN()
+	for name, c := range map[string]struct {
+		better  Better
+		cells   []Cell
+		diffs   []float64
+		best    string
+		differs bool
+	}{
+		"more":               {More, has(10, 12, 12, 9), []float64{0, 2, 2, -1}, "0110", true},
+		"less":               {Less, has(10, 12, 9), []float64{0, 2, -1}, "001", true},
+		"near nought":        {NearZero, has(-3, 2, 5, -2), []float64{0, 5, 8, 1}, "0101", true},
+		"neither":            {NoBetter, has(10, 12), []float64{0, 2}, "00", true},
+		"the same":           {More, has(10, 10), []float64{0, 0}, "00", false},
+		"but for rounding":   {More, has(10, 10+1e-9), []float64{0, 1e-9}, "00", false},
+		"a little apart":     {More, has(10, 10+3e-8), []float64{0, 3e-8}, "01", true},
+		"one missing":        {Less, has(10, none, 8), []float64{0, 0, -2}, "001", true},
+		"the first missing":  {Less, has(none, 9, 8), []float64{0, 0, 0}, "001", true},
+		"missing, else same": {Less, has(7, none, 7), []float64{0, 0, 0}, "000", true},
+		"one alone":          {Less, has(7), []float64{0}, "0", false},
+	} {
+		r := Row{Better: c.better, Cells: c.cells}
+		r.judge()
+		best := ""
+		for i, cell := range r.Cells {
+			best += map[bool]string{true: "1", false: "0"}[cell.Best]
+			if math.Abs(cell.Diff-c.diffs[i]) > 1e-15*max(1, 1e7*math.Abs(c.diffs[i])) {
+				t.Errorf("%s: arrangement %d differs by %g", name, i+1, cell.Diff)
+			}
+		}
+		if best != c.best || r.Differs != c.differs {
+			t.Errorf("%s: best %s, differs %v", name, best, r.Differs)
+		}
+	}
+}
+
+// The gravest that an arrangement has to say of a rule and a subject counts, in the order of gravity; columns and sensitivities keep the order of
+// the arrangements.
+func TestFindingsSideBySide(t *testing.T) {
+	e := func(fs ...check.Finding) *check.Evaluation {
+		return &check.Evaluation{Findings: fs}
+	}
+	of := func(rule string, s check.Severity, text string) check.Finding {
+		return check.Finding{Rule: rule, Subject: "x", Severity: s, Text: text}
+	}
+	var tab Table
+	tab.addFindings([]*check.Evaluation{
+		e(of("a", check.Passes, "holds"), of("b", check.Warns, "near"), of("c", check.Fails, "one"), of("d", check.Notes, "note")),
+		e(of("a", check.Warns, "near"), of("a", check.Fails, "broken"), of("a", check.Fails, "broken too"), of("b", check.Passes, "holds"), of("c", check.Fails, "two"), of("d", check.Passes, "holds")),
+		e(of("b", check.Fails, "broken")),
+	})
+	var got []string
+	for _, f := range tab.Findings {
+		got = append(got, f.Rule+" "+f.Subject+": "+f.Change+" "+strings.Join(f.Texts, "/"))
+	}
+	want := []string{"c x: vanishes in 3 one/two/", "a x: appears in 2 holds/broken/", "b x: vanishes in 2; changes in 3 near/holds/broken"}
+	if !slices.Equal(got, want) {
+		t.Errorf("%q, not %q", got, want)
+	}
+}
+
+// One more module in an empty box goes into its middle, and is of the type of the first box that holds any; where nothing stands there is no
+// type. By hand: the middle of the box below lies 160, 160 and 60 mm from its corner.
+func TestSensitivityOfAnEmptyBox(t *testing.T) {
+	y := newYard(t, []site{{-250, -300, 500, 1, 2, 1, false}, {1200, -450, 250, 1, 2, 1, false}, {2700, -300, 400, 1, 1, 1, false}}, block("small", 300, 150, 100, 14, 50, 400, vehicles.Flat))
+	for n, counts := range map[int][3]int{1: {0, 1, 0}, 2: {0, 0, 1}} {
+		e := compared(t, y, counts)[0]
+		s := Compare([]*check.Evaluation{e}).Sensitivities
+		if len(s) != 3 || !s[0].PlacesMiddle || s[n].PlacesMiddle || !s[3-n].PlacesMiddle || s[0].Box != "box-1" || s[0].Module != "small" || s[0].Arrangement != 0 || math.Abs(s[0].EnergyKWh-1.08) > 1e-9 {
+			t.Fatalf("%+v", s)
+		}
+		x, z := -250+160.0, 500+60.0
+		kg, high := e.Value("mass_kg"), e.Value("cg_mm.z")
+		if math.Abs(s[0].RearKg-14*x/2800) > 1e-6 || math.Abs(s[0].FrontKg-(14-14*x/2800)) > 1e-6 || math.Abs(s[0].HeightMM-14*(z-high)/(kg+14)) > 1e-6 {
+			t.Errorf("%+v", s[0])
+		}
+	}
+	if s := sensitivities(4, compared(t, y, [3]int{0, 0, 0})[0]); len(s) != 0 {
+		t.Errorf("no module anywhere: %+v", s)
+	}
+	if s := sensitivities(4, compared(t, y, [3]int{1, 0, 0})[0]); len(s) != 3 || s[2].Arrangement != 4 {
+		t.Errorf("%+v", s)
+	}
+}
+
+// Heights change in whole millimetres; less than half of one keeps the height.
+func TestHeightInWords(t *testing.T) {
+	for mm, want := range map[float64]string{0: "keeps its height", 0.49: "keeps its height", -0.49: "keeps its height", 0.52: "goes 1 mm up", -0.52: "goes 1 mm down", 1.2: "goes 1 mm up", -3.6: "goes 4 mm down"} {
+		if got := heightWords(mm); got != want {
+			t.Errorf("%g mm: %s", mm, got)
+		}
+	}
+}

@@ -3,6 +3,7 @@ package search
 import (
 	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"stowbay/layout"
@@ -22,7 +23,7 @@ func TestEveryCountIsUsableOrExcludedOnce(t *testing.T) {
 		room  int
 		least float64
 		lo    float64
-	}{{12, 7, 70}, {24, 9, 70}, {6, 0, 18}, {6, 0, 0}, {40, 20, 70}} {
+	}{{12, 7, 70}, {24, 9, 70}, {24, 8 * 1.08, 70}, {6, 0, 18}, {6, 0, 20}, {6, 0, 0}, {40, 20, 70}} {
 		inverter.VoltageMinV = c.lo
 		g := &ground{plan: &layout.Plan{}, gear: []*vehicles.Gear{inverter, charger}, load: electric.Load{Inverter: inverter, Charger: charger}}
 		g.plan.Settings.Electric.ContinuousA, g.plan.Settings.Electric.PeakA = 100, 200
@@ -103,10 +104,14 @@ func TestCurrentsThatTheGearAsksFor(t *testing.T) {
 		"as stated":         {stated: [2]float64{90, 150}, inverter: powered, charger: plain, cont: 90, peak: 150, charging: 40},
 		"half stated":       {stated: [2]float64{0.5, 0}, inverter: powered, charger: plain, cont: 0.5, peak: 400, charging: 40},
 		"peak alone stated": {stated: [2]float64{0, 0.5}, inverter: rated, charger: plain, cont: 120, peak: 120, charging: 40},
+		"little":            {inverter: rated, charger: &vehicles.Gear{PowerKW: 0.9, ContinuousA: 50}, cont: 120, peak: 260, charging: 9},
 		"no gear":           {stated: [2]float64{50, 60}, cont: 50, peak: 60},
 	} {
 		g := &ground{plan: &layout.Plan{}, load: electric.Load{Inverter: c.inverter, Charger: c.charger}}
 		g.plan.Settings.Electric.ContinuousA, g.plan.Settings.Electric.PeakA = c.stated[0], c.stated[1]
+		if e, short := g.currentShort(&vehicles.Module{Current: vehicles.Currents{ContinuousA: 500, PeakA: 500, ChargeA: 0.5}}, electric.Choice{Parallel: 1, NominalV: 100}); short != (c.charging > 0) {
+			t.Errorf("%s: a module that is charged with half an ampere: %+v, %v", name, e, short)
+		}
 		for parallel := 1; parallel < 4; parallel++ {
 			choice := electric.Choice{Series: 5, Parallel: parallel, NominalV: 100}
 			for i, asked := range []float64{c.cont, c.peak, c.charging} {
@@ -125,5 +130,50 @@ func TestCurrentsThatTheGearAsksFor(t *testing.T) {
 				}
 			}
 		}
+	}
+}
+
+// Within 1e-9 A of what it allows, as in the checks, a module is not asked for too much.
+func TestCurrentsWithinRounding(t *testing.T) {
+	for over, want := range map[float64]bool{0.95e-9: false, 1.05e-9: true} {
+		g := &ground{plan: &layout.Plan{}}
+		g.plan.Settings.Electric.ContinuousA = 64 + over
+		if e, short := g.currentShort(&vehicles.Module{Current: vehicles.Currents{ContinuousA: 64, PeakA: 100}}, electric.Choice{Parallel: 1}); short != want {
+			t.Errorf("%g A over: %+v, %v", over, e, short)
+		}
+	}
+}
+
+// By hand: what is said of counts that are left out, for modules of 18 to 25.2 V and 1.08 kWh, gear of 70 to 160 V and room for nine.
+func TestCountsInWords(t *testing.T) {
+	m := block("b", 300, 150, 100, 11, 50, 1, vehicles.Flat)
+	m.Current = vehicles.Currents{ContinuousA: 60, PeakA: 200}
+	g := &ground{plan: &layout.Plan{}, gear: []*vehicles.Gear{{VoltageMinV: 70, VoltageMaxV: 160}}}
+	g.plan.Settings.Electric.ContinuousA = 100
+	usable, out := g.counts(m, 9, 9)
+	var got []string
+	for _, e := range out {
+		got = append(got, e.Text)
+		if !e.All || e.Module != "b" {
+			t.Errorf("%+v", e)
+		}
+	}
+	want := []string{
+		"b, 1 to 3 in series: no more than 54 V when empty; inverter, charger and converters need 70 V.",
+		"b, 7 to 9 in series: at least 176 V when full; inverter, charger and converters take 160 V.",
+		"b, 4 in series, 1 in parallel: a string is asked for 100 A continuous; the module allows 60 A.",
+		"b, 5 in series, 1 in parallel: a string is asked for 100 A continuous; the module allows 60 A.",
+		"b, 6 in series, 1 in parallel: a string is asked for 100 A continuous; the module allows 60 A.",
+		"b, 4 in series, 2 in parallel: 8.6 kWh, less than the 9.0 kWh wanted.",
+		"b, 4 in series, 3 or more in parallel: 12 modules or more; the boxes take 9.",
+		"b, 5 in series, 2 or more in parallel: 10 modules or more; the boxes take 9.",
+		"b, 6 in series, 2 or more in parallel: 12 modules or more; the boxes take 9.",
+	}
+	if len(usable) != 0 || !slices.Equal(got, want) {
+		t.Errorf("%d usable, %q", len(usable), got)
+	}
+	usable, out = g.counts(m, 0, 0)
+	if len(usable) != 0 || len(out) != 1 || out[0].Text != "b, 4 in series, 1 or more in parallel: 4 modules or more; the boxes take 0." {
+		t.Errorf("no room: %v, %+v", usable, out)
 	}
 }

@@ -138,3 +138,118 @@ func TestBandsOfStrictLimits(t *testing.T) {
 		}
 	}
 }
+
+// A vehicle outgrows its approval, where the plan names the French code, at 1.2 times the donor's running mass (order of 13 March 2020): by
+// hand, 1404 kg on the scales and a driver of 75 kg make 1774.8 kg. In other load cases and by other codes it may grow.
+func TestGrowthByTheFrenchCode(t *testing.T) {
+	for code, want := range map[string]float64{"France 2020": 1774.8, "FRANCE": 1774.8, "": 0, "Norway": 0} {
+		y := newYard(t, []site{{x: 700, y: -300, z: 220, along: 1, across: 1, up: 1}}, block("b", 300, 150, 100, 11, 50, 1, vehicles.Flat))
+		y.plan.Settings.Code = code
+		g, err := groundOf(y.plan, y.a, y.lib, y.a.Boxes, false)
+		if err != nil {
+			t.Fatal(err)
+		}
+		for i, c := range g.rules.cases {
+			id := g.bare.Cases[i].ID
+			if grown := map[bool]float64{true: want}[id == mass.CaseDriver]; math.Abs(c.growth-grown) > 1e-9 {
+				t.Errorf("code %q, %s: %g kg", code, id, c.growth)
+			}
+			if c.gross != (id != mass.CaseGross) || c.toGross == c.gross {
+				t.Errorf("%s: gross mass a limit %v, filled up to it %v", id, c.gross, c.toGross)
+			}
+		}
+	}
+}
+
+// By hand: with 75 kg on board a vehicle of 1925 kg is as heavy as 2000 kg allow. What is over by less than 1e-9 kg is rounding, as in the
+// checks.
+func TestTooHeavy(t *testing.T) {
+	r := &rules{donor: &vehicles.Donor{Ratings: vehicles.Ratings{GrossKg: 2000}}}
+	for _, c := range []struct {
+		limits loadCase
+		kg     float64
+		want   excess
+	}{
+		{loadCase{loads: row{75}, gross: true}, 1925, excess{}},
+		{loadCase{loads: row{75}, gross: true}, 1926, excess{Gross, 2001, 2000, "kg"}},
+		{loadCase{loads: row{75}}, 1926, excess{}},
+		{loadCase{loads: row{75}, growth: 1800}, 1725, excess{}},
+		{loadCase{loads: row{75}, growth: 1800}, 1726, excess{Growth, 1801, 1800, "kg"}},
+		{loadCase{loads: row{75}, growth: 0.5}, 1726, excess{Growth, 1801, 0.5, "kg"}},
+		{loadCase{gross: true}, 2000 + 0.95e-9, excess{}},
+		{loadCase{gross: true}, 2000 + 1.07e-9, excess{Gross, 2000 + 1.07e-9, 2000, "kg"}},
+		{loadCase{growth: 1800}, 1800 + 0.95e-9, excess{}},
+		{loadCase{growth: 1800}, 1800 + 1.07e-9, excess{Growth, 1800 + 1.07e-9, 1800, "kg"}},
+	} {
+		r.cases = []loadCase{{}, c.limits}
+		if e, bad := r.heavy(c.kg); bad != (c.want.limit != "") || e != c.want {
+			t.Errorf("%+v, %g kg: %+v, not %+v", c.limits, c.kg, e, c.want)
+		}
+	}
+}
+
+// Goods fill up to the gross mass, each place to what it takes and the last as far as it goes; a full vehicle gets none. By hand: of 2000 kg
+// 1700 are the vehicle and 100 the seats', so that 200 kg of goods go in: 50 and 150.
+func TestGoodsFillUpToTheGrossMass(t *testing.T) {
+	r := &rules{donor: &vehicles.Donor{Ratings: vehicles.Ratings{GrossKg: 2000}}, places: []vehicles.LoadPlace{{MaxKg: 50, At: vehicles.XYZ{1, 2, 3}}, {At: vehicles.XYZ{10, 20, 30}}, {At: vehicles.XYZ{9, 9, 9}}}}
+	seats := row{100, 5, 6, 7}
+	r.cases = []loadCase{{loads: seats, toGross: true}, {loads: seats}}
+	for kg, want := range map[float64]row{1700: {300, 5 + 50 + 1500, 6 + 100 + 3000, 7 + 150 + 4500}, 1870: {130, 5 + 30, 6 + 60, 7 + 90}, 1899.5: {100.5, 5.5, 7, 8.5}, 1900: seats, 1950: seats} {
+		got := r.laden(kg)
+		if !got[0].alike(&want) || !got[1].alike(&seats) {
+			t.Errorf("%g kg: %v on board, not %v", kg, got, want)
+		}
+	}
+	r.places = []vehicles.LoadPlace{{MaxKg: 0.5, At: vehicles.XYZ{1, 2, 3}}, {MaxKg: 30, At: vehicles.XYZ{10, 20, 30}}}
+	want := row{130.5, 5.5 + 300, 7 + 600, 8.5 + 900}
+	if got := r.laden(1700); !got[0].alike(&want) {
+		t.Errorf("places for 30.5 kg: %v on board", got)
+	}
+}
+
+// A rating that the donor itself breaks when loaded to its gross mass does not bind the search; one that it just keeps does.
+func TestRatingsThatTheDonorBreaks(t *testing.T) {
+	for donor, want := range map[float64]float64{999: 1000, 1000: 1000, 1001: math.Inf(1)} {
+		if got := unlessOver(1000, donor); got != want {
+			t.Errorf("donor %g kg: %g", donor, got)
+		}
+	}
+}
+
+// Limits hold within 1e-9 of their unit, as in the checks. By hand: 1024 kg in the middle of axles 2048 mm apart and of tracks of 1440 mm put 512 kg
+// on each axle, 256 on each wheel; 512 mm high its static stability factor is 720/512.
+func TestRoomForRounding(t *testing.T) {
+	r := &rules{wheels: wheels{base: 2048, front: 1440, rear: 1440, share: 0.5}}
+	middle := row{1024, 1024 * 1024, 0, 1024 * 512}
+	loose := loadCase{front: 2000, rear: 2000}
+	for over, breaks := range map[float64]bool{0.95e-9: false, 1.05e-9: true} {
+		for _, c := range []struct {
+			limit Limit
+			set   func(c *loadCase, s *strict, v *row)
+		}{
+			{FrontAxle, func(c *loadCase, _ *strict, _ *row) { c.front = 512 - over }},
+			{RearAxle, func(c *loadCase, _ *strict, _ *row) { c.rear = 512 - over }},
+			{FrontTyres, func(c *loadCase, _ *strict, _ *row) { c.frontTyre = 256 - over }},
+			{RearTyres, func(c *loadCase, _ *strict, _ *row) { c.rearTyre = 256 - over }},
+			{WheelOff, func(_ *loadCase, _ *strict, v *row) { v[2] = 2 * (256 + over) * 1440 }},
+			{Steering, func(c *loadCase, _ *strict, v *row) { c.steered, v[1] = true, 1024*2048*(1-(20-over)/100) }},
+			{FrontSplit, func(_ *loadCase, s *strict, _ *row) { s.frontPct, s.band = 50-1-over, 1 }},
+			{SideSplit, func(_ *loadCase, s *strict, v *row) { s.side, v[2] = 2, (2+over)*1440*1024/100 }},
+			{Rise, func(_ *loadCase, s *strict, _ *row) { s.height = 512 - over }},
+			{Stability, func(_ *loadCase, s *strict, _ *row) { s.ssf = 720.0/512 + over }},
+		} {
+			v, l, s := middle, loose, strict{frontPct: 50, band: 50, side: 50, height: 1000}
+			c.set(&l, &s, &v)
+			r.cases, r.strict = []loadCase{l}, &s
+			if e, bad := r.broken(&v, []row{{}}); bad != breaks || bad && e.limit != c.limit {
+				t.Errorf("%s, %g over: %+v, broken %v", c.limit, over, e, bad)
+			}
+		}
+	}
+	for _, c := range []loadCase{{front: 2000, rear: 2000, frontTyre: 0.5}, {front: 2000, rear: 2000, rearTyre: 0.5}} { // however weak
+		r.cases, r.strict = []loadCase{c}, nil
+		if e, bad := r.broken(&middle, []row{{}}); !bad || e.need != 0.5 {
+			t.Errorf("%+v: %+v", c, e)
+		}
+	}
+}

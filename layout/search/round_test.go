@@ -1,8 +1,10 @@
 package search
 
 import (
+	"fmt"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/r3"
@@ -93,4 +95,59 @@ func heldKarp(hub *r3.Vector, at []r3.Vector, boxes []int) float64 {
 		shortest = min(shortest, best[1<<n-1][last]+out(last))
 	}
 	return shortest
+}
+
+// Of rounds that are as long the one that comes first in the order of the boxes stays: every round has its reverse, and on a line there are more.
+// What is shorter by less than 1e-9 mm is rounding.
+func TestOfEqualRoundsTheFirstStays(t *testing.T) {
+	hub := r3.Vector{}
+	line := []r3.Vector{{X: 1}, {X: 2}, {X: 3}, {X: 4}}
+	if got := shortestRound(&hub, line, []int{0, 1, 2, 3}); !slices.Equal(got.order, []int{0, 1, 2, 3}) || got.lengthMM != 8 || got.leadMM != 2.5 {
+		t.Errorf("%+v", got)
+	}
+	if got := shortestRound(&hub, line, []int{3, 0, 2}); !slices.Equal(got.order, []int{3, 2, 0}) || got.lengthMM != 8 {
+		t.Errorf("%+v", got)
+	}
+	if got := shortestRound(nil, line, []int{2, 0, 1}); !slices.Equal(got.order, []int{2, 1, 0}) || got.lengthMM != 2 || got.leadMM != 0 {
+		t.Errorf("%+v", got)
+	}
+	for shorter, want := range map[float64]int{0.95e-9: 0, 1.05e-9: 1} {
+		at := []r3.Vector{{}, {Y: shorter}, {}} // two of three in one place
+		if got := shortestRound(nil, at, []int{0, 1, 2}); got.order[0] != 0 || got.order[1] != 1+want%2 {
+			t.Errorf("%g mm shorter: %v", shorter, got.order)
+		}
+	}
+}
+
+// Every order is gone through once, in the order of a dictionary.
+func TestPermutations(t *testing.T) {
+	var got []string
+	list := []int{7, 3, 9}
+	permute(list, func(o []int) { got = append(got, fmt.Sprint(o)) })
+	if want := "[[7 3 9] [7 9 3] [3 7 9] [3 9 7] [9 7 3] [9 3 7]]"; fmt.Sprint(got) != want || !slices.Equal(list, []int{7, 3, 9}) {
+		t.Errorf("%v, not %s", got, want)
+	}
+	n := 0
+	permute([]int{1, 2, 3, 4, 5}, func([]int) { n++ })
+	if n != 120 {
+		t.Errorf("%d orders of five", n)
+	}
+}
+
+// Of more than seven boxes the order is the one given, with the round's length and centre as it is.
+func TestEightBoxesKeepTheirOrder(t *testing.T) {
+	at := make([]r3.Vector, 8)
+	for i := range at {
+		at[i] = r3.Vector{X: float64(i * 5 % 8)}
+	}
+	seven, eight := []int{0, 1, 2, 3, 4, 5, 6}, []int{0, 1, 2, 3, 4, 5, 6, 7}
+	if got := shortestRound(nil, at, eight); !slices.Equal(got.order, eight) || got.lengthMM != 5+3+5+3+3+5+3 {
+		t.Errorf("%+v", got)
+	}
+	if got := shortestRound(nil, at, seven); slices.Equal(got.order, seven) || got.lengthMM != 7 {
+		t.Errorf("%+v", got)
+	}
+	if got := shortestRound(nil, at, nil); got.lengthMM != 0 || got.centre != (r3.Vector{}) {
+		t.Errorf("%+v", got)
+	}
 }

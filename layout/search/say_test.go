@@ -1,9 +1,12 @@
 package search
 
 import (
+	"context"
 	"fmt"
 	"math/rand/v2"
+	"runtime"
 	"slices"
+	"sync/atomic"
 	"testing"
 	"time"
 
@@ -114,5 +117,91 @@ func TestProgressIsKeptBackBetweenReports(t *testing.T) {
 		if c.said && (got[0].Stage != "packing" || got[0].Done != c.done || got[0].Total != 5 || got[0].Found != 2 || r.last.Before(now)) {
 			t.Errorf("%+v, the last report at %v", got[0], r.last)
 		}
+	}
+}
+
+// Reports come no more often than every 50 ms: one that follows sooner is kept back, one that follows later is passed on. Which the clock makes
+// of one attempt is left open, of twenty it is not.
+func TestReportsAreFiftyMillisecondsApart(t *testing.T) {
+	said := func(after time.Duration) (n int) {
+		for range 20 {
+			r := reporter{to: func(Progress) { n++ }, last: time.Now().Add(-after)}
+			r.say("packing", 1, 5, 0)
+		}
+		return n
+	}
+	if n := said(50*time.Millisecond + time.Microsecond); n != 20 {
+		t.Errorf("%d of 20 reports passed on after 50 ms", n)
+	}
+	if n := said(20 * time.Millisecond); n == 20 {
+		t.Error("no report kept back after 20 ms")
+	}
+}
+
+// While boxes are packed nothing is found yet.
+func TestNothingIsFoundWhilePacking(t *testing.T) {
+	y := newYard(t, []site{{-250, -300, 500, 1, 2, 1, false}, {1200, -450, 250, 2, 1, 1, false}}, block("b", 300, 150, 100, 14, 50, 400, vehicles.Flat))
+	last := map[string]Progress{}
+	_, err := Run(context.Background(), y.plan, y.a, y.lib, y.options(), func(p Progress) { last[p.Stage] = p })
+	if p := last["packing"]; err != nil || p.Done != 2 || p.Total != 2 || p.Found != 0 {
+		t.Errorf("%v, %+v", err, p)
+	}
+	if p := last["comparing"]; p.Done != p.Total || p.Found == 0 {
+		t.Errorf("%+v", p)
+	}
+}
+
+// Searches run on as many workers as are stated, on one a core where none are. Each number is called for once, whatever the workers.
+func TestWorkers(t *testing.T) {
+	for stated, want := range map[int]int{0: runtime.GOMAXPROCS(0), -1: runtime.GOMAXPROCS(0), 1: 1, 2: 2, 5: 5} {
+		if got := (&runner{options: &Options{Workers: stated}}).workers(); got != want {
+			t.Errorf("%d stated: %d", stated, got)
+		}
+		for _, n := range []int{0, 1, 4, 17} {
+			called := make([]atomic.Int32, n)
+			var busy, most atomic.Int32
+			each(n, stated, func(i int) {
+				most.Store(max(most.Load(), busy.Add(1)))
+				called[i].Add(1)
+				busy.Add(-1)
+			})
+			for i := range called {
+				if called[i].Load() != 1 {
+					t.Errorf("%d workers call %d of %d %d times", stated, i, n, called[i].Load())
+				}
+			}
+			if int(most.Load()) > max(stated, 1) {
+				t.Errorf("%d workers, %d at once", stated, most.Load())
+			}
+		}
+	}
+}
+
+// Module types are searched by how many of them go into the boxes, fewest first; of those that are alike the first stays first.
+func TestFewestModulesFirst(t *testing.T) {
+	a, b, c, d := &task{most: []int{3, 4}}, &task{most: []int{9}}, &task{most: []int{2, 2, 3}}, &task{most: []int{8, 0}}
+	if got := fewestModulesFirst([]*task{b, a, d, c}); !slices.Equal(got, []*task{a, c, d, b}) {
+		t.Errorf("%v", got)
+	}
+}
+
+// Of what is not beaten, the most energy comes first, of the same energy in steps the lightest; what is alike in all stays in the order of the
+// groups.
+func TestGatheredInOrder(t *testing.T) {
+	k := &task{module: &vehicles.Module{ID: "m"}, on: active(nil, false), ground: &ground{target: 55, rules: &rules{wheels: wheels{base: 2500, front: 1500, rear: 1500, share: 0.5}}}}
+	var groups []*group
+	for i, v := range [][2]float64{{20, 1450}, {20.01, 1400}, {30, 1500}, {20, 1400.1}, {9, 1000}} {
+		g := &group{task: k, subset: &subset{}, members: []member{{first: row{v[1], v[1] * 1200, 0, v[1] * 600}}, {first: row{v[1], v[1] * 1200, 0, v[1] * 700}}}}
+		g.values[Energy], g.values[Mass], g.choice.Series = v[0], v[1], i
+		groups = append(groups, g)
+	}
+	out := Result{Resolution: Resolution{}.filled()}
+	out.gather(groups, [][]bool{{false, false}, {false, true}, {true, false}, {false, false}, {true, true}})
+	var got []string
+	for i := range out.Found {
+		got = append(got, fmt.Sprint(out.Found[i].Series, out.Found[i].member))
+	}
+	if want := "[2 1 1 0 3 0 3 1 0 0 0 1]"; fmt.Sprint(got) != want {
+		t.Errorf("%v, not %s", got, want)
 	}
 }
