@@ -81,7 +81,7 @@ func (f *field) pool(bays []*bay) *pool {
 // points follows from it, no figure does.
 func (t *task) perMoment() moments {
 	w, kg := &t.ground.rules.wheels, t.ground.bare.Now.Kg.Value
-	per := moments{100 / w.base / kg / t.steps[FrontOff], 200 / (w.front + w.rear) * 100 / kg / t.steps[Side], 1 / kg / t.steps[Height]}
+	per := moments{100 / w.base / kg / t.steps[FrontOff], 200 / (w.front + w.rear) / kg / t.steps[Side], 1 / kg / t.steps[Height]}
 	for i, o := range [3]Objective{FrontOff, Side, Height} {
 		if !t.on[o] {
 			per[i] /= 100 // it counts for the limits only
