@@ -20,7 +20,7 @@ func apart(a, b *Conductor) float64 {
 type nearMetal struct {
 	mm   float64
 	at   r3.Vector
-	what string // "wall", "rim", "case"
+	what string // "wall", "rim", "floor", "case"
 }
 
 // metalNear finds the nearest metal of an open box: a bare wall or floor, the rim of a wall with a liner, the module's
@@ -37,7 +37,7 @@ func metalNear(c *Conductor) nearMetal {
 		p := &c.Box.Outer.Solids[i]
 		best = nearer(best, wallOf(c, p, c.Box.Box.Shell))
 		if c.Box.Box.Shell.LinerMM <= 0 {
-			best = nearer(best, floorOf(c, p))
+			best = nearer(best, floorOf(c, p, c.Box.Box.Shell))
 		}
 	}
 	best.mm = max(0, best.mm-c.RadiusMM)
@@ -64,7 +64,7 @@ func ownCase(c *Conductor) *nearMetal {
 	return nil
 }
 
-// wallOf is the nearest point of a level's wall; with a liner only its upper edge is bare.
+// wallOf is the nearest point of a level's wall; with a liner only its edge at the lid is bare.
 func wallOf(c *Conductor, p *geometry.Prism, s layout.Shell) nearMetal {
 	q, d := nearestOnRings(p.Base, r2.Point{X: c.At.X, Y: c.At.Y})
 	if q == nil {
@@ -74,15 +74,23 @@ func wallOf(c *Conductor, p *geometry.Prism, s layout.Shell) nearMetal {
 	z, what := min(max(c.At.Z, p.Bottom), p.Top), "wall"
 	if s.LinerMM > 0 {
 		z, what = p.Top, "rim"
+		if s.LidSide == "bottom" {
+			z = p.Bottom
+		}
 	}
 	return nearMetal{math.Hypot(d, z-c.At.Z), r3.Vector{X: q.X, Y: q.Y, Z: z}, what}
 }
 
-func floorOf(c *Conductor, p *geometry.Prism) nearMetal {
-	if p.Base.Contains(r2.Point{X: c.At.X, Y: c.At.Y}) == geometry.Outside || c.At.Z < p.Bottom {
+// floorOf is the nearest point of a level's floor, which is the sheet across from the lid.
+func floorOf(c *Conductor, p *geometry.Prism, s layout.Shell) nearMetal {
+	inner, off := p.Bottom+s.Floor(), c.At.Z-p.Bottom
+	if s.LidSide == "bottom" {
+		inner, off = p.Top-s.Floor(), p.Top-c.At.Z
+	}
+	if p.Base.Contains(r2.Point{X: c.At.X, Y: c.At.Y}) == geometry.Outside || off < 0 {
 		return nearMetal{mm: math.Inf(1)}
 	}
-	return nearMetal{c.At.Z - p.Bottom, r3.Vector{X: c.At.X, Y: c.At.Y, Z: p.Bottom}, "floor"}
+	return nearMetal{max(0, off-s.Floor()), r3.Vector{X: c.At.X, Y: c.At.Y, Z: inner}, "floor"}
 }
 
 func nearestOnRings(p geometry.Polygon, q r2.Point) (*r2.Point, float64) {
