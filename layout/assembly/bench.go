@@ -72,7 +72,7 @@ func (b *bench) around(str, piece int) circuit {
 
 // sum adds volts and ohms of the pieces in place.
 func (b *bench) sum(str, from, to int) (volts, ohm float64) {
-	if t := &b.m.tracks[str]; b.whole && from <= to {
+	if t := &b.m.tracks[str]; b.whole {
 		return t.volts[to+1] - t.volts[from], t.ohms[to+1] - t.ohms[from]
 	}
 	for k := from; k <= to; k++ {

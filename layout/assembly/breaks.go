@@ -23,8 +23,11 @@ func (l Limits) SegmentRule() Rule {
 	return Rule{Name: "maintenance segment", V: l.SegmentV, J: l.SegmentJ, Below: true, Source: "race-car rule EV.5.1.2 (below 120 V DC, at most 6 MJ)"}
 }
 
+// heavy tells whether an energy is more than the rule allows.
+func (r Rule) heavy(j float64) bool { return r.J > 0 && j > r.J*(1+1e-9) }
+
 func (r Rule) holds(v, j float64) bool {
-	if r.J > 0 && j > r.J*(1+1e-9) {
+	if r.heavy(j) {
 		return false
 	}
 	if r.Below {
@@ -74,7 +77,7 @@ func suggest(s Segment, r Rule) Breaks {
 		return out
 	}
 	v, j := memberLoads(s)
-	if r.J > 0 && slices.Max(j) > r.J*(1+1e-9) {
+	if r.heavy(slices.Max(j)) {
 		out.Heavy, r.J = true, 0
 	}
 	parts := fewest(v, j, r)

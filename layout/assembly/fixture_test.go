@@ -36,9 +36,23 @@ func gearOf(id, kind string) *vehicles.Gear {
 }
 
 var shelf = (&vehicles.Library{}).With(vehicles.Records{
-	Modules: []*vehicles.Module{cellsOf("four", 4), cellsOf("eight", 8), cellsOf("twenty", 20)},
-	Gear:    []*vehicles.Gear{gearOf("contactor", "contactor"), gearOf("fuse", "fuse"), gearOf("link", "service_disconnect"), gearOf("connector", "connector"), gearOf("inertia", "inertia_switch")},
+	Modules: []*vehicles.Module{cellsOf("four", 4), cellsOf("eight", 8), cellsOf("twenty", 20), oneVolt(), steelCase()},
+	Gear: []*vehicles.Gear{gearOf("contactor", "contactor"), gearOf("fuse", "fuse"), gearOf("link", "service_disconnect"), gearOf("connector", "connector"),
+		gearOf("inertia", "inertia_switch"), {ID: "bare", Name: "bare", Kind: "fuse", LengthMM: 80, WidthMM: 40, HeightMM: 40}},
 })
+
+// oneVolt is a module of exactly 1 V.
+func oneVolt() *vehicles.Module {
+	m := cellsOf("one", 1)
+	m.Cell.MaxV = 1
+	return m
+}
+
+func steelCase() *vehicles.Module {
+	m := cellsOf("steel", 4)
+	m.Case = "metal"
+	return m
+}
 
 // boxWith is a box with n modules in rows of four and gear along its rear side.
 func boxWith(id, module string, n int, gear ...string) *layout.Box {

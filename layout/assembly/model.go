@@ -127,10 +127,7 @@ func New(s *layout.Scene, c Circuit) *Model {
 
 // collect takes every terminal in the boxes, in the order of the plan.
 func (m *Model) collect() {
-	n := 0
-	for _, b := range m.Scene.Boxes {
-		n += 2*len(b.Modules) + 2*len(b.Gear)
-	}
+	n := m.count()
 	m.Conductors, m.byID = make([]Conductor, 0, n), make(map[string]int, n)
 	for _, b := range m.Scene.Boxes {
 		for _, x := range b.Modules {
@@ -140,6 +137,19 @@ func (m *Model) collect() {
 			m.terminals(b, g.ID, g.Terminals)
 		}
 	}
+}
+
+// count is how many terminals there are in the boxes.
+func (m *Model) count() (n int) {
+	for _, b := range m.Scene.Boxes {
+		for _, x := range b.Modules {
+			n += len(x.Terminals)
+		}
+		for _, g := range b.Gear {
+			n += len(g.Terminals)
+		}
+	}
+	return n
 }
 
 func (m *Model) terminals(b *layout.BoxScene, of string, ts []layout.TerminalAt) {

@@ -21,7 +21,7 @@ func vertexCover(n int, edges [][2]int, forced []int) (chosen []int, least int, 
 		}
 	}
 	least = v.size + v.matching()
-	v.best, v.most = v.greedy(), 0
+	v.best = v.greedy()
 	v.most = len(v.best)
 	v.search()
 	if v.work > 0 {

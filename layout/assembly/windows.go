@@ -2,6 +2,7 @@ package assembly
 
 import (
 	"cmp"
+	"math"
 	"slices"
 
 	"stowbay/layout"
@@ -40,11 +41,7 @@ func joinWithin(volts []float64, limit float64, when []window) (order []timed, l
 	w := newTable(volts, limit)
 	w.when = when
 	w.solveAll()
-	latest := 0
-	for _, x := range when {
-		latest = max(latest, x.last)
-	}
-	w.unfoldIn(0, w.n-1, latest, &order)
+	w.unfoldIn(0, w.n-1, math.MaxInt, &order)
 	return byPhase(order), w.best[w.at(0, w.n-1)].steps, true
 }
 
@@ -81,7 +78,7 @@ func (w *writer) rows(b *layout.BoxScene, ls layers) []row {
 			for k < len(tr.pieces) && tr.pieces[k].box == tr.pieces[i].box && tr.seams[k-1].kind == bolted {
 				k++
 			}
-			if tr.pieces[i].box == b && k > i+1 {
+			if tr.pieces[i].box == b {
 				out = append(out, w.rowOf(t, i, k, ls))
 			}
 			i = k
