@@ -35,6 +35,6 @@ func (d *Doc) anchor(name string) anchor {
 func (d *Doc) bookmark(s string, level int) {
 	level = min(level, d.level+1)
 	d.level = level
-	d.font("", 9)
+	d.font("", bodyPt)
 	d.pdf.Bookmark(clean(s), level, d.y-2)
 }

@@ -10,7 +10,6 @@ func (d *Doc) titleBlock(i int) {
 	s := d.pages[i]
 	up := d.reopen(i)
 	d.pdf.SetDrawColor(0, 0, 0)
-	d.pdf.SetTextColor(0, 0, 0)
 	d.headLine(s, up)
 	y := s.h - 19 + up
 	cells := d.cells(i)
@@ -35,7 +34,6 @@ func (d *Doc) titleBlock(i int) {
 	d.font("I", 6)
 	d.grey(60)
 	d.pdf.Text(leftEdge, y+blockHeight+3.2, d.cut(d.head.Caution, whole))
-	d.grey(0)
 }
 
 func (d *Doc) headLine(s sheet, up float64) {

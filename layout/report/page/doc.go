@@ -128,6 +128,13 @@ func (d *Doc) start(wide bool) {
 	d.pages = append(d.pages, sheet{d.w, d.h, d.running})
 }
 
+// begin starts the first page where there is none.
+func (d *Doc) begin() {
+	if len(d.pages) == 0 {
+		d.start(d.wide)
+	}
+}
+
 // Need starts another page like this one where less than h is left on it.
 func (d *Doc) Need(h float64) {
 	if len(d.pages) == 0 || d.Room() < h {

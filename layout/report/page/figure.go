@@ -84,6 +84,5 @@ func (d *Doc) caption(s string) {
 	d.font("I", smallPt)
 	d.grey(40)
 	d.put(leftEdge, d.y+1, smallPt, d.cut(s, d.Width()))
-	d.grey(0)
 	d.y += captionHeight
 }

@@ -62,7 +62,7 @@ func (d *Doc) Bullets(items []string) {
 }
 
 func (d *Doc) lines(s, style string, pt, indent float64, grey int) {
-	d.Need(0)
+	d.begin()
 	d.font(style, pt)
 	for _, l := range d.wrap(s, d.Width()-indent) {
 		d.Need(lineHeight(pt))
@@ -71,13 +71,12 @@ func (d *Doc) lines(s, style string, pt, indent float64, grey int) {
 		d.put(leftEdge+indent, d.y, pt, l)
 		d.y += lineHeight(pt)
 	}
-	d.grey(0)
 	d.y += 1.6
 }
 
 // Caution sets words in a frame that cannot be overlooked.
 func (d *Doc) Caution(s string) {
-	d.Need(0)
+	d.begin()
 	d.font("B", bodyPt)
 	const pad = 2.5
 	ls := d.wrap(s, d.Width()-2*pad-2)

@@ -20,6 +20,7 @@ type mark struct {
 	s, style   string // the text and how it is painted: its font, or f or S
 	ink        string // what it is painted with: the letters' colour, or that of areas or lines
 	pt         float64
+	pen        string // of a line or frame: its width, and its dashes where it has any
 }
 
 // marks ends a document and reads what is on its pages.
@@ -46,7 +47,7 @@ func marks(t *testing.T, d *Doc) []mark {
 func marksOn(page int, height float64, orders string) []mark {
 	var out []mark
 	now := mark{page: page}
-	fill, draw := "", ""
+	fill, draw, wide, dash := "", "", "", ""
 	for line := range strings.Lines(orders) {
 		if i := strings.Index(line, " Td ("); i >= 0 {
 			v := numbers(line[strings.Index(line, "BT ")+3 : i])
@@ -67,14 +68,18 @@ func marksOn(page int, height float64, orders string) []mark {
 			fill = strings.TrimSpace(line)
 		case len(fs) > 1 && (fs[len(fs)-1] == "G" || fs[len(fs)-1] == "RG"):
 			draw = strings.TrimSpace(line)
+		case len(fs) == 2 && fs[1] == "w":
+			wide = fs[0]
+		case len(fs) > 2 && fs[len(fs)-1] == "d":
+			dash = strings.TrimPrefix(" "+strings.TrimSpace(line), " [] 0.00 d")
 		case len(fs) > 3 && fs[0] == "BT" && fs[3] == "Tf":
 			now.style, now.pt = fs[1], numbers(fs[2])[0]
 		case len(fs) == 6 && fs[4] == "re":
 			v := numbers(strings.Join(fs[:4], " "))
-			out = append(out, mark{page: page, x: mm(v[0]), y: height - mm(v[1]), w: mm(v[2]), h: -mm(v[3]), style: fs[5], ink: ink[fs[5] == "f"]})
+			out = append(out, mark{page: page, x: mm(v[0]), y: height - mm(v[1]), w: mm(v[2]), h: -mm(v[3]), style: fs[5], ink: ink[fs[5] == "f"], pen: map[bool]string{false: wide + dash}[fs[5] == "f"]})
 		case len(fs) == 7 && fs[2] == "m" && fs[5] == "l":
 			v := numbers(strings.Join(slices.Concat(fs[:2], fs[3:5]), " "))
-			out = append(out, mark{page: page, x: mm(v[0]), y: height - mm(v[1]), w: mm(v[2] - v[0]), h: mm(v[1] - v[3]), style: "line", ink: draw})
+			out = append(out, mark{page: page, x: mm(v[0]), y: height - mm(v[1]), w: mm(v[2] - v[0]), h: mm(v[1] - v[3]), style: "line", ink: draw, pen: wide + dash})
 		}
 	}
 	return out
@@ -249,17 +254,21 @@ func TestLongWordsAreBrokenAtTheirJoints(t *testing.T) {
 	}{
 		{"front-left/up", "front-left", []string{"front-", "left/up"}},
 		{"front-left/upper", "front-left/u", []string{"front-left/", "upper"}},
-		{"abcdefgh", "abc", []string{"abc", "def", "gh"}},
+		{"iiiiiiii", "iii", []string{"iii", "iii", "ii"}},
+		{"-iiiii", "-iii", []string{"-iii", "ii"}}, // a sign is not parted from its number
+		{"   ", "", []string{""}},
 		{"one two three", "one two", []string{"one two", "three"}},
 		{"one two three", "one tw", []string{"one", "two", "three"}},
 		{"", "x", []string{""}},
 	} {
-		if got := d.wrap(c.s, d.width(c.fits)+0.05); !slices.Equal(got, c.want) && c.s != "abcdefgh" || strings.Join(got, "") != strings.Join(c.want, "") {
+		if got := d.wrap(c.s, d.width(c.fits)+0.05); !slices.Equal(got, c.want) {
 			t.Errorf("%q: %q, want %q", c.s, got, c.want)
 		}
 	}
-	if got := d.wrap("WW", 0.1); !slices.Equal(got, []string{"W", "W"}) {
-		t.Errorf("no room for a letter: %q", got)
+	for _, s := range []string{"W", "WW"} {
+		if got := d.wrap(s, 0.1); !slices.Equal(got, strings.Split(s, "")) {
+			t.Errorf("no room for a letter: %q", got)
+		}
 	}
 }
 
@@ -491,8 +500,9 @@ func TestBestWayUpByWhatFits(t *testing.T) {
 	for _, c := range []struct {
 		w, h float64
 		wide bool
-	}{{190, 160, true}, {190, 165, false}, {177.9, 247.9, false}, {264.9, 160.9, true}, {178.1, 160, true}, {177, 160, false}} {
+	}{{190, 160, true}, {190, 165, false}, {177.9, 247.9, false}, {264.9, 160.9, true}, {178.1, 160, true}, {177, 160, false}, {400, 100, false}} { // the last at 1:50 either way
 		d := New(A4, Head{})
+		d.Wide() // how the pages before lie does not count
 		if d.Best(boundsOf(20*c.w, 20*c.h)); d.wide != c.wide {
 			t.Errorf("%g x %g mm on paper: lies %v", c.w, c.h, d.wide)
 		}
@@ -517,6 +527,10 @@ func TestFigureFillsThePage(t *testing.T) {
 	y := d.y
 	if p := d.Figure(boundsOf(100, 100), Figure{MM: 50, Fill: true}); p.Scale != 2 || math.Abs(d.y-y-55) > 1e-9 {
 		t.Errorf("a figure of 50 mm takes %g, scale 1:%g", d.y-y, p.Scale)
+	}
+	y = d.y
+	if d.Figure(boundsOf(100, 100), Figure{MM: 0.8, Fill: true}); math.Abs(d.y-y-5.8) > 1e-9 {
+		t.Errorf("a figure of 0.8 mm takes %g", d.y-y)
 	}
 	d.y = d.h - bottomEdge - 54.9
 	if d.Figure(boundsOf(100, 100), Figure{MM: 50}); len(d.pages) != 2 {

@@ -41,6 +41,8 @@ const (
 	cellPad = 1.0 // at each side
 	apart   = 2.2 // more, left of a text that follows figures set to the right
 	rowPad  = 0.7 // above and below
+
+	partedFrom = 50.0 // height that a first row needs under its head where it has to be parted in any case
 )
 
 // Row makes cells of plain texts.
@@ -57,14 +59,17 @@ func (d *Doc) Table(t Table) {
 	if t.Pt == 0 {
 		t.Pt = 7.2
 	}
-	d.Need(0)
+	d.begin()
 	s := setter{d: d, t: t, w: d.columns(t)}
 	head := s.head()
 	first := 0.0
 	if len(t.Rows) > 0 {
 		first = s.height(s.wrapped(t.Rows[0], false))
 	}
-	d.Need(min(s.height(head)+first, 60))
+	if first > s.whole() {
+		first = partedFrom
+	}
+	d.Need(s.height(head) + first)
 	s.put(head, true, false)
 	for i, r := range t.Rows {
 		s.row(r, i)
@@ -75,7 +80,7 @@ func (d *Doc) Table(t Table) {
 
 // TableHeight is the height that a table takes on a page of its own.
 func (d *Doc) TableHeight(t Table) float64 {
-	d.Need(0)
+	d.begin()
 	s := setter{d: d, t: t, w: d.columns(t)}
 	h := s.height(s.head()) + 3
 	for i, r := range t.Rows {
@@ -86,9 +91,10 @@ func (d *Doc) TableHeight(t Table) float64 {
 
 // setter sets one table.
 type setter struct {
-	d *Doc
-	t Table
-	w []float64
+	d    *Doc
+	t    Table
+	w    []float64
+	bare bool // has no head
 }
 
 // line is a row with its texts broken into lines.
@@ -143,12 +149,20 @@ func (l line) count() int {
 
 func (s *setter) height(l line) float64 { return float64(l.count())*lineHeight(s.t.Pt) + 2*rowPad }
 
-// row sets a row, on the next page where it does not fit this one, in parts where it fits none.
+// whole is the height of the highest row that a page holds.
+func (s *setter) whole() float64 {
+	h := s.d.h - bottomEdge - topEdge
+	if !s.bare {
+		h -= s.height(s.head())
+	}
+	return h
+}
+
+// row sets a row, on the next page where it does not fit this one, in parts from here on where it fits none.
 func (s *setter) row(cells []Cell, i int) {
 	total := s.t.Total && i == len(s.t.Rows)-1
 	l := s.wrapped(cells, total)
-	whole := s.d.h - bottomEdge - topEdge - s.height(s.head())
-	if s.d.Room() < min(s.height(l), whole) {
+	if h := s.height(l); s.d.Room() < h && h <= s.whole() {
 		s.next()
 	}
 	if i < len(s.t.Anchors) {
@@ -177,11 +191,13 @@ func (l line) split(n int) (first, rest line) {
 	return first, rest
 }
 
-// next goes to the next page and repeats the head there.
+// next goes to the next page and repeats the head there, if there is one.
 func (s *setter) next() {
 	s.d.rule(0.3)
 	s.d.start(s.d.wide)
-	s.put(s.head(), true, false)
+	if !s.bare {
+		s.put(s.head(), true, false)
+	}
 }
 
 func (s *setter) put(l line, head, total bool) {
@@ -224,7 +240,6 @@ func (s *setter) cell(c Cell, texts []string, x, w, h float64, i int, bold bool)
 		d.put(at, d.y+rowPad+float64(k)*lineHeight(s.t.Pt), s.t.Pt, t)
 	}
 	d.link(x, d.y, w, h, c.Link)
-	d.grey(0)
 }
 
 func (s *setter) ground(t Tone, x, w, h float64) {
@@ -271,14 +286,11 @@ func (d *Doc) columns(t Table) []float64 {
 
 // share gives the open columns their widths. A column that needs less than an even part gets what it needs.
 func (d *Doc) share(w, need, least []float64, open map[int]bool, left float64) []float64 {
-	total := 0.0
-	for i := range open {
-		total += need[i]
-	}
+	total := sumOver(need, open)
 	if total <= left {
-		return spread(w, need, open, left-total)
+		return spread(w, need, open, total, left)
 	}
-	for again := true; again && len(open) > 0; {
+	for again := true; again; {
 		again = false
 		part := left / float64(len(open))
 		for i := range need {
@@ -293,17 +305,22 @@ func (d *Doc) share(w, need, least []float64, open map[int]bool, left float64) [
 	return squeeze(w, need, least, open, left)
 }
 
-// spread gives every open column what it needs and shares the rest by need.
-func spread(w, need []float64, open map[int]bool, rest float64) []float64 {
+// sumOver adds up what the open columns need, always in the same order, so that the sum is the same to the last bit.
+func sumOver(need []float64, open map[int]bool) float64 {
 	total := 0.0
 	for i := range need {
 		if open[i] {
 			total += need[i]
 		}
 	}
+	return total
+}
+
+// spread gives every open column what it needs and shares what is left over the total by need.
+func spread(w, need []float64, open map[int]bool, total, left float64) []float64 {
 	for i := range need {
 		if open[i] {
-			w[i] = need[i] + rest*need[i]/math.Max(total, 1)
+			w[i] = need[i] + (left-total)*need[i]/math.Max(total, 1)
 		}
 	}
 	return w

@@ -24,7 +24,6 @@ func (d *Doc) Tallies(ts []Tally) {
 		d.font("", 7.5)
 		d.pdf.Text(x+3, d.y+12.8, d.cut(t.Words, w-4))
 		d.link(x, d.y, w, h, t.Link)
-		d.grey(0)
 	}
 	d.y += h + 4
 }
@@ -33,7 +32,7 @@ func (d *Doc) Tallies(ts []Tally) {
 func (d *Doc) Facts(pairs [][2]string, columns int) {
 	rows := (len(pairs) + columns - 1) / columns
 	t := Table{Pt: 8, Columns: make([]Column, 0, 2*columns)}
-	d.Need(0)
+	d.begin()
 	w := d.Width() / float64(columns)
 	for range columns {
 		t.Columns = append(t.Columns, Column{MM: 0.4 * w}, Column{MM: 0.6 * w})
@@ -47,20 +46,13 @@ func (d *Doc) Facts(pairs [][2]string, columns int) {
 		}
 		t.Rows = append(t.Rows, cells)
 	}
-	s := setter{d: d, t: t}
+	s := setter{d: d, t: t, bare: true}
 	for _, c := range t.Columns {
 		s.w = append(s.w, c.MM)
 	}
-	for _, r := range t.Rows {
-		s.plain(r)
+	for i, r := range t.Rows {
+		s.row(r, i)
 	}
 	d.rule(0.15)
 	d.y += 3
-}
-
-// plain sets a row of a table without a head.
-func (s *setter) plain(cells []Cell) {
-	l := s.wrapped(cells, false)
-	s.d.Need(min(s.height(l), 60))
-	s.put(l, false, false)
 }

@@ -47,7 +47,8 @@ func (d *Doc) wrapLine(s string, w float64) []string {
 	}
 	space := d.width(" ")
 	var out []string
-	line, used := "", 0.0
+	var line string
+	var used float64
 	for _, word := range strings.Fields(s) {
 		ww := d.width(word)
 		if line != "" && used+space+ww <= w {
@@ -73,7 +74,8 @@ func (d *Doc) wrapLine(s string, w float64) []string {
 
 // fitting is the number of bytes of a word's start that fit a width, at least one letter's.
 func (d *Doc) fitting(word string, w float64) int {
-	n, joint, used := 0, 0, 0.0
+	var n, joint int
+	var used float64
 	for i, r := range word {
 		used += d.width(string(r))
 		if used > w && i > 0 {
@@ -84,7 +86,7 @@ func (d *Doc) fitting(word string, w float64) int {
 			joint = n
 		}
 	}
-	if joint > 0 && joint < len(word) {
+	if joint > 1 && joint < len(word) { // a first sign, as that of a negative number, stays with what follows
 		return joint
 	}
 	return n
