@@ -27,7 +27,7 @@ type Excluded struct {
 // counts lists what the gear and the modules' currents leave of series and parallel counts, and what they exclude.
 func (g *ground) counts(m *vehicles.Module, room int, leastKWh float64) (usable []electric.Choice, out []Excluded) {
 	out = g.seriesExcluded(m, room)
-	for _, c := range electric.Choices(m, g.gear, max(room, 1), room) {
+	for _, c := range electric.Choices(m, g.gear, room, room) {
 		if e, bad := g.currentShort(m, c); bad {
 			out = append(out, e)
 		} else if c.EnergyKWh < leastKWh-slack {

@@ -176,4 +176,8 @@ func TestCountsInWords(t *testing.T) {
 	if len(usable) != 0 || len(out) != 1 || out[0].Text != "b, 4 in series, 1 or more in parallel: 4 modules or more; the boxes take 0." {
 		t.Errorf("no room: %v, %+v", usable, out)
 	}
+	g.gear[0].VoltageMinV = 0
+	if usable, out = g.counts(m, 0, 0); len(usable) != 0 || len(out) != 1 || out[0].Series != 1 || out[0].Parallel != 1 || out[0].Limit != Room {
+		t.Errorf("no room for one module: %v, %+v", usable, out)
+	}
 }

@@ -253,3 +253,15 @@ func TestRoomForRounding(t *testing.T) {
 		}
 	}
 }
+
+// Load indices 95 and 99 stand for 690 and 775 kg (ETRTO); where none is known there is no limit.
+func TestWhatTyresCarry(t *testing.T) {
+	for _, c := range []struct {
+		index   int
+		n, want float64
+	}{{95, 1, 690}, {99, 2, 1550}, {0, 1, 0}, {0, 2, 0}, {9999, 1, 0}} {
+		if got := tyre(c.index, c.n); got != c.want {
+			t.Errorf("index %d, %g tyres: %g kg", c.index, c.n, got)
+		}
+	}
+}

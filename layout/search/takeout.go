@@ -45,12 +45,7 @@ func loadsOf(b *layout.BoxScene, ps []row, push Push) []load {
 
 // least is the fewest modules that loads go down to.
 func least(ls []load) int {
-	for i := range ls {
-		if ls[i].kept != nil {
-			return i
-		}
-	}
-	return 0
+	return slices.IndexFunc(ls, func(l load) bool { return l.kept != nil })
 }
 
 func loadOf(in []bool, ps []row, n int) load {

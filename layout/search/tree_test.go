@@ -251,7 +251,7 @@ func TestBayListsItsOptionsByCount(t *testing.T) {
 				got = append(got, fmt.Sprint(n, o.push))
 			}
 		}
-		if !slices.Equal(got, want) || b.box != 3 || len(b.all) != len(want) {
+		if !slices.Equal(got, want) || b.box != 3 || len(b.all) != len(want) || len(b.from) != hi+2 {
 			t.Fatalf("%v, not %v", got, want)
 		}
 		met := 0
