@@ -84,11 +84,13 @@ type knotCell struct {
 	x, y  int64
 }
 
+// row is the row of squares, or the column, that a coordinate lies in.
+func row(v float64) int64 { return int64(math.Floor(v / joint)) }
+
 func (k *knots) number(layer string, p r2.Point) int {
-	x, y := int64(math.Floor(p.X/joint)), int64(math.Floor(p.Y/joint))
-	for dx := int64(-1); dx <= 1; dx++ {
-		for dy := int64(-1); dy <= 1; dy++ {
-			for _, i := range k.cells[knotCell{layer, x + dx, y + dy}] {
+	for x := row(p.X - joint); x <= row(p.X+joint); x++ {
+		for y := row(p.Y - joint); y <= row(p.Y+joint); y++ {
+			for _, i := range k.cells[knotCell{layer, x, y}] {
 				if p.Sub(k.at[i]).Norm() < joint {
 					return i
 				}
@@ -97,7 +99,7 @@ func (k *knots) number(layer string, p r2.Point) int {
 	}
 	n := len(k.at)
 	k.at = append(k.at, p)
-	home := knotCell{layer, x, y}
+	home := knotCell{layer, row(p.X), row(p.Y)}
 	k.cells[home] = append(k.cells[home], n)
 	return n
 }

@@ -8,11 +8,11 @@ import (
 
 // chords is how many chords of equal parameter keep within tol of a curve whose
 // second derivative is at most bend: a chord over a step h is off by at most
-// bend·h²/8. It is -1 when that is more than a curve may have.
+// bend·h²/8. It is 0 when that is more than a curve may have.
 func chords(bend, tol float64) int {
 	n := math.Ceil(math.Sqrt(bend / (8 * tol)))
 	if !(n <= maxCurve) {
-		return -1
+		return 0
 	}
 	return max(1, int(n))
 }
@@ -60,7 +60,7 @@ func (e ellipse) at(a float64) r2.Point {
 // at end.
 func (e ellipse) flatten(to []r2.Point, end r2.Point, tol float64) ([]r2.Point, bool) {
 	n := chords(max(e.rx, e.ry)*e.sweep*e.sweep, tol)
-	if n < 0 {
+	if n == 0 {
 		return to, false
 	}
 	n = max(n, int(math.Ceil(math.Abs(e.sweep)/(math.Pi/4))))
@@ -85,7 +85,7 @@ func arcBetween(a, b r2.Point, rx, ry, turn float64, large, positive bool) (elli
 	l := x*x + y*y
 	if l > 1 {
 		k := math.Sqrt(l)
-		rx, ry, x, y, l = rx*k, ry*k, x/k, y/k, 1
+		rx, ry, x, y = rx*k, ry*k, x/k, y/k
 	}
 	k := math.Sqrt(max(0, (1-l)/l))
 	if large == positive {

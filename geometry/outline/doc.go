@@ -27,6 +27,7 @@ const (
 	maxCurve     = 2000 // chords of one curve
 	maxPoints    = 200000
 	maxFaults    = 50
+	maxKinds     = 100 // of entities left out, told by name
 )
 
 // Fault is one thing wrong with a drawing, at a line and column counted from 1.

@@ -53,7 +53,7 @@ var units = map[int]unit{
 // limit. Entities of other kinds, and pieces that do not join up, are left out
 // with a note; entities in blocks are not looked for.
 func ReadDXF(r io.Reader) (Drawing, error) {
-	d := drawer{pairs: newPairReader(r), skipped: map[string]int{}}
+	d := drawer{pairs: newPairReader(r, MaxDXFBytes), skipped: map[string]int{}}
 	if err := d.file(); err != nil {
 		d.faults = append(d.faults, err)
 	}
@@ -75,6 +75,7 @@ type drawer struct {
 	paths    []path
 	points   int
 	skipped  map[string]int
+	others   int // skipped, of more kinds than are told
 	faults   []error
 	out      Drawing
 }
@@ -193,6 +194,9 @@ func (d *drawer) noteLeftOut(loose []chain) {
 	}
 	for _, k := range slices.Sorted(maps.Keys(d.skipped)) {
 		d.note("%d of the kind %s left out", d.skipped[k], k)
+	}
+	if d.others > 0 {
+		d.note("%d of other kinds left out", d.others)
 	}
 }
 

@@ -60,9 +60,11 @@ func (d *drawer) skip(kind string) {
 	if len(kind) > 40 {
 		kind = kind[:40]
 	}
-	if len(d.skipped) < 100 {
-		d.skipped[kind]++
+	if _, met := d.skipped[kind]; !met && len(d.skipped) == maxKinds {
+		d.others++
+		return
 	}
+	d.skipped[kind]++
 }
 
 // keep stores a path as it is seen from above, if its plane is level.

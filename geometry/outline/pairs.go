@@ -43,8 +43,9 @@ type pairReader struct {
 
 const maxLine = 64 << 10 // bytes of one line
 
-func newPairReader(r io.Reader) *pairReader {
-	left := &io.LimitedReader{R: r, N: MaxDXFBytes + 1}
+// newPairReader reads a file of at most so many bytes.
+func newPairReader(r io.Reader, most int64) *pairReader {
+	left := &io.LimitedReader{R: r, N: most + 1}
 	lines := bufio.NewScanner(left)
 	lines.Buffer(make([]byte, 0, 4096), maxLine)
 	return &pairReader{lines: lines, left: left}
@@ -73,7 +74,7 @@ func (r *pairReader) text() (string, error) {
 	}
 	r.line++
 	s := r.lines.Text()
-	if strings.IndexByte(s, 0) >= 0 {
+	if strings.Contains(s, "\x00") {
 		return "", r.fault("binary data: only the text form of DXF can be read")
 	}
 	return strings.TrimSpace(s), nil
@@ -81,7 +82,7 @@ func (r *pairReader) text() (string, error) {
 
 func (r *pairReader) ending(err error) error {
 	switch {
-	case r.left.N <= 0:
+	case r.left.N == 0:
 		return r.fault("the file is greater than %d MB", MaxDXFBytes>>20)
 	case errors.Is(err, bufio.ErrTooLong):
 		r.line++

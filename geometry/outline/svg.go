@@ -23,8 +23,11 @@ var shapes = map[string]bool{"rect": true, "circle": true, "ellipse": true, "lin
 //
 // Paths that cannot be used, other shapes and transforms are left out with a
 // note. A file that is no XML is an error, a [*Fault].
-func ReadSVG(r io.Reader) (Drawing, error) {
-	left := &io.LimitedReader{R: r, N: MaxSVGBytes + 1}
+func ReadSVG(r io.Reader) (Drawing, error) { return readSVG(r, MaxSVGBytes) }
+
+// readSVG reads a file of at most so many bytes.
+func readSVG(r io.Reader, most int64) (Drawing, error) {
+	left := &io.LimitedReader{R: r, N: most + 1}
 	s := svgReader{dec: xml.NewDecoder(left), skipped: map[string]int{}}
 	for {
 		t, err := s.dec.Token()

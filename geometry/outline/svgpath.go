@@ -124,8 +124,8 @@ func (p *pather) draw(name byte, relative, first bool, v [7]float64) error {
 	}
 	pt := func(i int) r2.Point { return from.Add(r2.Point{X: v[i], Y: v[i+1]}) }
 	if name == 'M' && first {
-		p.start, p.part = pt(0), []r2.Point{pt(0)}
-		return p.arrive(pt(0), pt(0))
+		p.start = pt(0)
+		return p.line(p.start)
 	}
 	if len(p.part) == 0 {
 		p.part = []r2.Point{p.pen}
