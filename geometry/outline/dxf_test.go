@@ -10,6 +10,7 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/golang/geo/r2"
 	"stowbay/geometry"
 	"stowbay/internal/inputs"
 )
@@ -131,11 +132,166 @@ func TestReadDXFMirrorsArcsOfUndersides(t *testing.T) {
 	}
 }
 
+// A quarter of a ring on the underside, that begins and ends off the axes of its centre: it lies mirrored, as high as before.
+func TestReadDXFMirrorsWhereAnArcBegins(t *testing.T) {
+	arc := []string{"0 ARC", "8 a", "10 10", "20 0", "40 5", "50 90", "51 180", "210 0", "220 0", "230 -1"}
+	groups := append(append(arc, line("a", -10, 0, -10, 5)...), line("a", -10, 0, -5, 0)...)
+	d, err := ReadDXF(strings.NewReader(dxf(4, groups...)))
+	if err != nil || len(d.Outlines) != 1 {
+		t.Fatal(d, err)
+	}
+	if b := d.Outlines[0].Ring.Bounds(); math.Abs(b.X.Lo+10) > 1e-9 || math.Abs(b.X.Hi+5) > 1e-9 || math.Abs(b.Y.Lo) > 1e-9 || math.Abs(b.Y.Hi-5) > 1e-9 {
+		t.Errorf("it lies at %v", b)
+	}
+}
+
+// The way an entity faces: only what is level within a millionth can be read (the extrusion direction, DXF reference, groups 210, 220, 230).
+func TestFacing(t *testing.T) {
+	for _, c := range []struct {
+		x, y, z string
+		want    facing
+	}{
+		{"0", "0", "1", upward}, {"0", "0", "0.5", upward}, {"0", "0", "-1", downward}, {"0", "0", "0", tilted},
+		{"0.95e-6", "0", "1", upward}, {"1.05e-6", "0", "1", tilted}, {"-1", "0", "1", tilted},
+		{"0", "0.95e-6", "1", upward}, {"0", "1.05e-6", "1", tilted}, {"0", "-1", "-1", tilted},
+	} {
+		f := fields{body: []pair{{code: 210, value: c.x}, {code: 220, value: c.y}, {code: 230, value: c.z}}}
+		if got := f.facing(); got != c.want || f.err != nil {
+			t.Errorf("(%s, %s, %s) faces %v, want %v (%v)", c.x, c.y, c.z, got, c.want, f.err)
+		}
+	}
+	if got := (&fields{}).facing(); got != upward {
+		t.Errorf("without a direction: %v", got)
+	}
+}
+
+func TestCircleInInches(t *testing.T) {
+	d, err := ReadDXF(strings.NewReader(dxf(1, "0 CIRCLE", "8 a", "10 4", "20 3", "40 2")))
+	if err != nil || len(d.Outlines) != 1 {
+		t.Fatal(d, err)
+	}
+	b := d.Outlines[0].Ring.Bounds()
+	for side, off := range map[string]float64{"left": b.X.Lo - 2*25.4, "right": b.X.Hi - 6*25.4, "below": b.Y.Lo - 25.4, "above": b.Y.Hi - 5*25.4} {
+		if math.Abs(off) > ChordTolerance {
+			t.Errorf("%s it is %v mm off", side, off)
+		}
+	}
+}
+
+// Flag 16 marks a control point of a spline, which is not on the line; flag 1 one that fitting a curve has put in, which is.
+func TestVerticesOfASplineFrameAreLeftOut(t *testing.T) {
+	groups := []string{"0 POLYLINE", "8 a", "70 1"}
+	for _, v := range [][3]string{{"0", "0", "0"}, {"40", "0", "1"}, {"90", "90", "16"}, {"0", "30", "0"}} {
+		groups = append(groups, "0 VERTEX", "10 "+v[0], "20 "+v[1], "70 "+v[2])
+	}
+	d, err := ReadDXF(strings.NewReader(dxf(4, append(groups, "0 SEQEND")...)))
+	if err != nil || len(d.Outlines) != 1 || math.Abs(d.Outlines[0].Ring.Area()) != 600 {
+		t.Errorf("got %v, %v", d, err)
+	}
+}
+
+// What stands before the first vertex, as a thickness of group 42 elsewhere might, belongs to none.
+func TestFirstVertexKeepsItsHeightAndBulge(t *testing.T) {
+	f := fields{body: []pair{{code: 20, value: "9"}, {code: 42, value: "9"}, {code: 10, value: "1"}, {code: 20, value: "2"}, {code: 42, value: "0.5"}, {code: 10, value: "3"}}}
+	got := f.vertices()
+	if len(got) != 2 || got[0] != (vertex{r2.Point{X: 1, Y: 2}, 0.5}) || got[1] != (vertex{at: r2.Point{X: 3}}) {
+		t.Errorf("%v", got)
+	}
+}
+
+func TestMissingGroupsAreNought(t *testing.T) {
+	open := []string{"0 LWPOLYLINE", "8 a", "10 0", "20 0", "10 10", "20 0", "10 10", "20 10"}
+	d, err := ReadDXF(strings.NewReader(dxf(4, append(open, "0 LINE", "8 a", "11 10", "21 10")...)))
+	if err != nil || len(d.Outlines) != 1 || math.Abs(d.Outlines[0].Ring.Area()) != 50 {
+		t.Errorf("not closed by the line from (0, 0): %v, %v", d, err)
+	}
+	if d, err = ReadDXF(strings.NewReader(dxf(4, open...))); err != nil || len(d.Outlines) != 0 {
+		t.Errorf("closed without a flag: %v, %v", d, err)
+	}
+}
+
+// Outlines closed in themselves come first, whether a flag says so or their ends.
+func TestClosedOutlinesComeBeforeThoseJoinedUp(t *testing.T) {
+	groups := append(append(line("joined", 0, 0, 9, 0), line("joined", 9, 0, 9, 9)...), line("joined", 9, 9, 0, 0)...)
+	groups = append(groups, "0 LWPOLYLINE", "8 itself", "10 0", "20 0", "10 30", "20 0", "10 0", "20 40", "10 0", "20 0")
+	d, err := ReadDXF(strings.NewReader(dxf(4, groups...)))
+	if err != nil || len(d.Outlines) != 2 || d.Outlines[0].Layer != "itself" || d.Outlines[1].Layer != "joined" {
+		t.Errorf("got %v, %v", d, err)
+	}
+}
+
+func TestKindsLeftOutAreCountedUpToAHundred(t *testing.T) {
+	var groups []string
+	for range 2 {
+		for i := range 103 {
+			groups = append(groups, fmt.Sprintf("0 KIND%03d", i))
+		}
+	}
+	for n, want := range map[int]string{100: "1 of the kind KIND099 left out", 101: "1 of other kinds left out"} {
+		if d, err := ReadDXF(strings.NewReader(dxf(4, groups[:n]...))); err != nil || d.Notes[len(d.Notes)-1] != want {
+			t.Errorf("%d kinds: the last note is %q, want %q, %v", n, d.Notes[len(d.Notes)-1], want, err)
+		}
+	}
+	d, err := ReadDXF(strings.NewReader(dxf(4, groups...)))
+	if err != nil || len(d.Notes) != 102 || d.Notes[100] != "2 of the kind KIND099 left out" || d.Notes[101] != "6 of other kinds left out" {
+		t.Errorf("%d notes, the last %q, %v", len(d.Notes), d.Notes[len(d.Notes)-2:], err)
+	}
+	if d, err = ReadDXF(strings.NewReader(dxf(4, "0 "+strings.Repeat("K", 41)))); err != nil || d.Notes[1] != "1 of the kind "+strings.Repeat("K", 40)+" left out" {
+		t.Errorf("%q, %v", d.Notes, err)
+	}
+}
+
+// A hundred circles of 1999 chords have 200000 points with both ends; a line more is too much.
+func TestDrawingMayHaveTwoHundredThousandPoints(t *testing.T) {
+	var circles []string
+	for range 100 {
+		circles = append(circles, "0 CIRCLE", "40 40467")
+	}
+	if d, err := ReadDXF(strings.NewReader(dxf(4, circles...))); err != nil || len(d.Outlines) != 100 || len(d.Outlines[0].Ring) != 1999 {
+		t.Errorf("%d outlines, %v", len(d.Outlines), err)
+	}
+	_, err := ReadDXF(strings.NewReader(dxf(4, append(circles, line("a", 0, 0, 1, 1)...)...)))
+	if err == nil || !strings.Contains(err.Error(), "more than 200000 points") {
+		t.Errorf("a line more: %v", err)
+	}
+}
+
+func TestDXFMayBeAsLongAsTheLimit(t *testing.T) {
+	for more, want := range map[int]string{0: "ends without EOF", 1: "greater than 64 MB"} {
+		r := newPairReader(strings.NewReader("999\n"+strings.Repeat("x", 96+more)), 100)
+		d := drawer{pairs: r, skipped: map[string]int{}}
+		if err := d.file(); err == nil || !strings.Contains(err.Error(), want) {
+			t.Errorf("%d bytes more than allowed: %v, want %q", more, err, want)
+		}
+	}
+}
+
+func TestEndsNearerThanAJointShareAKnot(t *testing.T) {
+	for _, from := range []r2.Point{{X: 0, Y: 0}, {X: 7.0049, Y: -3.0051}} {
+		for _, c := range []struct {
+			dx, dy float64
+			shared bool
+		}{
+			{0.009, 0, true}, {-0.009, 0, true}, {0, 0.009, true}, {0, -0.009, true}, {0.006, 0.006, true}, {-0.006, -0.006, true}, {0.006, -0.006, true},
+			{0.011, 0, false}, {-0.011, 0, false}, {0, 0.011, false}, {0, -0.011, false}, {0.008, 0.008, false}, {-0.008, 0.008, false},
+		} {
+			k := knots{cells: map[knotCell][]int{}}
+			first := k.number("a", from)
+			if got := k.number("a", from.Add(r2.Point{X: c.dx, Y: c.dy})) == first; got != c.shared {
+				t.Errorf("(%v, %v) from %v: shared is %v", c.dx, c.dy, from, got)
+			}
+			if k.number("b", from) == first {
+				t.Error("two layers share a knot")
+			}
+		}
+	}
+}
+
 func TestReadDXFFaults(t *testing.T) {
 	for _, c := range []struct{ name, text, want string }{
 		{"empty", "", "the file ends without EOF"},
 		{"no DXF", "hello\nworld\n", `1: "hello" is not a group code`},
-		{"binary", "0\n\x00\x01\n", "2: binary data"},
+		{"binary", "0\nA\x00\n", "2: binary data"},
 		{"cut short", "0\nSECTION\n2\n", "3: the file ends after a group code"},
 		{"bad numbers", dxf(4, "0 LWPOLYLINE", "70 1", "10 x", "20 0", "0 LINE", "10 y"), "20: \"x\" is not a number (group code 10)\n26: \"y\" is not"},
 		{"infinite", dxf(4, "0 LINE", "10 Inf"), "\"Inf\" is not a number"},

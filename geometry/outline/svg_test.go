@@ -28,6 +28,9 @@ func TestSVGPathsWithNamesAndLines(t *testing.T) {
 		t.Errorf("got %v\nwant %v", strings.Join(got, ", "), want)
 	}
 	// What the drawing shows 10 below its upper edge lies at y = -10, and turning about keeps the sense of a ring.
+	if d.MMPerUnit != 1 {
+		t.Errorf("%v mm a unit, want 1", d.MMPerUnit)
+	}
 	if b := d.Outlines[0].Ring.Bounds(); b.Y.Lo != -40 || b.Y.Hi != -10 || sense(d.Outlines[0].Ring) <= 0 {
 		t.Errorf("bounds %v, sense %v", b, sense(d.Outlines[0].Ring))
 	}
@@ -47,7 +50,11 @@ func TestSVGSaysWhatIsLeftOut(t *testing.T) {
 }
 
 func TestSVGBoundsWhatItSays(t *testing.T) {
-	d, err := ReadSVG(strings.NewReader("<svg>" + strings.Repeat(`<path d="M0 0"/><path d="M0 0 9"/>`, 400) + "</svg>"))
+	d, err := ReadSVG(strings.NewReader(`<svg transform="scale(2)">` + strings.Repeat(`<path d="M0 0 9"/>`, maxFaults+1) + "</svg>"))
+	if notes := strings.Join(d.Notes, "\n"); err != nil || !strings.Contains(notes, "1 more paths") || !strings.Contains(notes, "the first in line 1.") {
+		t.Errorf("%s, %v", notes, err)
+	}
+	d, err = ReadSVG(strings.NewReader("<svg>" + strings.Repeat(`<path d="M0 0"/><path d="M0 0 9"/>`, 400) + "</svg>"))
 	if err != nil || len(d.Notes) > maxFaults+3 || !strings.Contains(d.Notes[len(d.Notes)-1], "350 more paths") {
 		t.Errorf("%d notes, %v", len(d.Notes), err)
 	}
@@ -78,6 +85,16 @@ func TestSVGLimitsSize(t *testing.T) {
 	_, err := ReadSVG(&blanks{head: "<svg>"})
 	if err == nil || !strings.Contains(err.Error(), "greater than 64 MB") {
 		t.Errorf("got %v", err)
+	}
+}
+
+func TestSVGMayBeAsLongAsTheLimit(t *testing.T) {
+	text := `<svg><path d="M0 0H9V9z"/></svg>`
+	for more, good := range map[int]bool{0: true, 1: false} {
+		_, err := readSVG(strings.NewReader(text+strings.Repeat(" ", 100-len(text)+more)), 100)
+		if (err == nil) != good {
+			t.Errorf("%d bytes more than allowed: %v", more, err)
+		}
 	}
 }
 

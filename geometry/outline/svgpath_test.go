@@ -36,6 +36,9 @@ func TestSVGPathAreas(t *testing.T) {
 		{"radius nothing is a line", "M0 0A0 5 0 0 1 100 0L100 50Z", []float64{2500}, 0},
 		// A parabola's segment is two thirds of its box (Archimedes).
 		{"quadratic", "M0 0Q50 100 100 0Z", []float64{2.0 / 3 * 100 * 50}, 5},
+		{"quadratic to one side", "M0 0Q0 60 80 60Z", []float64{2.0 / 3 * 80 * 60 / 2}, 5},
+		{"numbers with one figure on either side", "M0 0H1.5V2.5Z", []float64{1.5 * 2.5 / 2}, 0},
+		{"relative moves near the edge", "M999990 0h5v5z m-999990 999990h5v5z", []float64{12.5, 12.5}, 1e-3},
 		{"quadratic smooth", "M0 0Q25 50 50 0T100 0L50 -100Z", []float64{5000}, 1},
 		// SVG 1.1, section 8.3.6 and 8.3.7: after a command that is none of its kind the first handle of S and of T is the pen itself:
 		// what is left of S is the cubic with handles (0, 0) and (100, 100), of T the straight line.
@@ -87,6 +90,7 @@ func TestSVGPathFaults(t *testing.T) {
 		{"M0 0" + strings.Repeat("h1v1", geometry.MaxCorners) + "z", "at most 10000 are allowed"},
 		{strings.Repeat("M0 0H9V9z", MaxOutlines+1), "more than 2000 outlines"},
 		{"M1000000 0a5 5 0 01-11 9z", "1:1: the outline that starts here goes too far out"},
+		{"M0 0" + strings.Repeat("h1", maxPoints), "more than 200000 corners"},
 		{strings.Repeat("M0 0C0 1e5 1e5 1e5 1e5 0Z", 1000), "more than 200000 corners"},
 	} {
 		_, err := ParseSVGPath(c.d)
@@ -127,6 +131,61 @@ func TestChordsKeepTheTolerance(t *testing.T) {
 		arc, ok := e.flatten([]r2.Point{a}, b, ChordTolerance)
 		near(t, ok, arc, func(s float64) r2.Point { return e.at(e.start + s*e.sweep) })
 	})
+}
+
+// A chord over a step h of a curve whose second derivative is b is off by b·h²/8 at most (the error of linear interpolation, as in
+// any textbook of numerical analysis): steps of 1/n keep within 0.05 from n = √(b/0.4) on.
+func TestChordsAreNoMoreThanTheToleranceWants(t *testing.T) {
+	p := func(x, y float64) r2.Point { return r2.Point{X: x, Y: y} }
+	for _, c := range []struct {
+		name string
+		pts  func() ([]r2.Point, bool)
+		n    int
+	}{
+		{"a parabola, second derivative 2·200", func() ([]r2.Point, bool) { return quadratic(nil, p(0, 0), p(50, 100), p(100, 0), ChordTolerance) }, 32},
+		{"a parabola that is straight", func() ([]r2.Point, bool) { return quadratic(nil, p(0, 0), p(5, 5), p(10, 10), ChordTolerance) }, 1},
+		{"a cubic, second derivatives 6·√13600", func() ([]r2.Point, bool) { return cubic(nil, p(0, 0), p(0, 60), p(100, 60), p(100, 0), ChordTolerance) }, 42},
+		{"a cubic that is straight", func() ([]r2.Point, bool) { return cubic(nil, p(0, 0), p(3, 3), p(6, 6), p(9, 9), ChordTolerance) }, 1},
+		{"a half circle of 100, second derivative 100·π²", func() ([]r2.Point, bool) {
+			return ellipse{rx: 100, ry: 100, sweep: math.Pi}.flatten(nil, p(-100, 0), ChordTolerance)
+		}, 50},
+		{"a tiny circle, by eighths", func() ([]r2.Point, bool) {
+			return ellipse{rx: 0.1, ry: 0.1, sweep: 2 * math.Pi}.flatten(nil, p(0.1, 0), ChordTolerance)
+		}, 8},
+		{"a bit more than a tiny quarter circle", func() ([]r2.Point, bool) {
+			return ellipse{rx: 0.1, ry: 0.1, sweep: -1.6}.flatten(nil, p(0, -0.1), ChordTolerance)
+		}, 3},
+		{"a short arc", func() ([]r2.Point, bool) {
+			return ellipse{rx: 1, ry: 1, sweep: 0.1}.flatten(nil, p(1, 0.1), ChordTolerance)
+		}, 1},
+	} {
+		if pts, ok := c.pts(); !ok || len(pts) != c.n {
+			t.Errorf("%s: %d chords, want %d", c.name, len(pts), c.n)
+		}
+	}
+	if _, ok := (ellipse{rx: 1e6, ry: 1e6, sweep: 2}).flatten(nil, p(0, 0), ChordTolerance); ok {
+		t.Error("an arc of more than 2000 chords is accepted")
+	}
+}
+
+// An ellipse of half axes a and b turned by 45° is √((a²+b²)/2) to each side.
+func TestEllipseTurnedByHalfARightAngle(t *testing.T) {
+	rings, err := ParseSVGPath("M-141.4213562 -141.4213562A200 100 45 0 1 141.4213562 141.4213562A200 100 45 0 1 -141.4213562 -141.4213562Z")
+	if err != nil || len(rings) != 1 {
+		t.Fatal(rings, err)
+	}
+	if size, want := rings[0].Bounds().Size(), 2*math.Sqrt(25000); math.Abs(size.X-want) > 2*ChordTolerance || math.Abs(size.Y-want) > 2*ChordTolerance {
+		t.Errorf("size %v, want %v both ways", size, want)
+	}
+}
+
+// Two outlines in a larger one cross each other; what lies in both is inside an odd number of others, but in no outside.
+func TestNestBearsRingsThatCross(t *testing.T) {
+	rect := func(x0, y0, x1, y1 float64) geometry.Ring { return geometry.NewRect(x0, y0, x1, y1).Outer }
+	got := Nest([]geometry.Ring{rect(0, 0, 100, 100), rect(10, 10, 60, 60), rect(40, 40, 80, 80), rect(45, 45, 50, 50)})
+	if len(got) != 2 || len(got[0].Holes) != 2 || got[1].Area() != 25 {
+		t.Errorf("%v", got)
+	}
 }
 
 func TestArcFlags(t *testing.T) {
