@@ -184,3 +184,19 @@ func TestSequenceCostsWhatTheOrderSays(t *testing.T) {
 		}
 	}
 }
+
+// Two groups within 60 V have to be joined above it, five steps; a group alone needs none.
+func TestLeastStepsByHand(t *testing.T) {
+	for n, want := range map[int]int{1: 0, 2: 0, 3: 5, 4: 5, 5: 10} {
+		if got := leastSteps(alike(n, 29.2), 60); got != want {
+			t.Errorf("%d modules: %d steps, want %d", n, got, want)
+		}
+	}
+}
+
+// A single group is joined from its negative end on: 10, then 20, then 30 V stand beside the next 10 V.
+func TestRoughOrderOfOneGroup(t *testing.T) {
+	if order, got := joinRoughly(alike(4, 10), 60); !slices.Equal(order, []int{0, 1, 2}) || got != (cost{0, 30}) {
+		t.Errorf("%v at %+v", order, got)
+	}
+}

@@ -2,6 +2,7 @@ package assembly
 
 import (
 	"context"
+	"encoding/csv"
 	"errors"
 	"reflect"
 	"strings"
@@ -112,6 +113,9 @@ func TestEveryJointHasATorqueRow(t *testing.T) {
 	if ends != 2*len(m.Joints) || len(m.Joints) == 0 {
 		t.Errorf("%d ends of %d joints", ends, len(m.Joints))
 	}
+	if _, ok := rows["b1/f1/1"]; !ok {
+		t.Error("the first bolt of f1 has no row")
+	}
 	if r := rows["b1/f1/2"]; r.Thread != "M10 8.8" || r.TorqueNm != 40 || r.Source != "computed" {
 		t.Errorf("second bolt of f1: %+v", r)
 	}
@@ -125,7 +129,7 @@ func TestSheetsShowTheRecord(t *testing.T) {
 	s.Plan.Build = &layout.Build{
 		Signed: []layout.Signed{{Joint: "b/m1/+", TorqueNm: 8, Tightened: "Ann", Checked: "Bo", Date: "2026-01-02"}},
 		Tests:  []layout.Test{{Box: "b", Kind: "insulation", Value: 12, Unit: "Mohm", Passed: true, By: "Bo"}},
-		Photos: []layout.Photo{{Box: "b", File: "b.jpg"}, {File: "whole.jpg"}},
+		Photos: []layout.Photo{{Box: "b", File: "b.jpg"}, {File: "whole.jpg"}, {Box: "c", File: "c.jpg"}},
 	}
 	c := CheckSheets(s, nil)[0]
 	for _, r := range c.Electrical {
@@ -133,14 +137,14 @@ func TestSheetsShowTheRecord(t *testing.T) {
 			t.Errorf("row %+v", r)
 		}
 	}
-	if c.Tests[0].Result != "12 Mohm, called passed" || len(c.Photos) != 1 {
+	if c.Tests[0].Result != "12 Mohm, called passed" || len(c.Photos) != 1 || c.Photos[0].File != "b.jpg" {
 		t.Errorf("test %+v, photos %v", c.Tests[0], c.Photos)
 	}
 }
 
 // The classes of IEC 60903 with their highest direct voltage in use.
 func TestGloveClasses(t *testing.T) {
-	for v, want := range map[float64]string{60: "00", 750: "00", 751: "0", 1500: "0", 1501: "1", 11250: "1", 25500: "2", 39750: "3", 54000: "4"} {
+	for v, want := range map[float64]string{60: "00", 750: "00", 751: "0", 1500: "0", 1501: "1", 11250: "1", 11251: "2", 25500: "2", 25501: "3", 39750: "3", 39751: "4", 54000: "4"} {
 		if got, ok := GloveClass(v); !ok || got != want {
 			t.Errorf("%v V: class %s, want %s", v, got, want)
 		}
@@ -217,5 +221,60 @@ func TestPlanMakesEveryJointOnce(t *testing.T) {
 	}
 	if len(made) != len(m.Joints) || len(bare) != 0 {
 		t.Errorf("%d of %d joints, %d conductors left bare", len(made), len(m.Joints), len(bare))
+	}
+}
+
+// A torque that is stated, however small, is the plan's or the maker's; where none is stated no source is named.
+func TestSourcesOfTorques(t *testing.T) {
+	b := boxWith("b", "eight", 1)
+	b.Feet = []layout.Foot{{ID: "f1", Bolt: "M6", TorqueNm: 1}, {ID: "f2", Bolt: "M6"}}
+	s := sceneOf(b)
+	for i := range s.Boxes[0].Modules[0].Terminals {
+		x := *s.Boxes[0].Modules[0].Terminals[i].Terminal
+		x.TorqueNm = float64(i)
+		s.Boxes[0].Modules[0].Terminals[i].Terminal = &x
+	}
+	c := CheckSheets(s, nil)[0]
+	for i, want := range []TorqueRow{{TorqueNm: 1, Source: "plan"}, {}} {
+		if r := c.Mechanical[i]; r.TorqueNm != want.TorqueNm || r.Source != want.Source {
+			t.Errorf("foot %+v", r)
+		}
+	}
+	for i, want := range []TorqueRow{{}, {TorqueNm: 1, Source: "module maker's data as entered"}} {
+		if r := c.Electrical[i]; r.TorqueNm != want.TorqueNm || r.Source != want.Source {
+			t.Errorf("terminal %+v", r)
+		}
+	}
+}
+
+// What is wrong is told with its place: of a number twice the line on which its entry began, of a file that cannot be read its
+// line, of an empty one its beginning.
+func TestImportSaysWhere(t *testing.T) {
+	have := &layout.Build{Received: []layout.Received{{Shop: "W9"}}}
+	for data, want := range map[string]string{
+		"": "x.csv:1:1: the file is empty",
+		"note,shop_number,module\n\"a\nb\",W1,four\n\"c\",W1,four\n": "x.csv:4:5: shop_number: \"W1\" is in line 2 already",
+		"shop_number,module\nW9,four\n":                              "x.csv:2:1: shop_number: \"W9\" is in the build record already",
+		"shop_number,module\nW1,fo\"ur\n":                            "x.csv:2:6: bare",
+	} {
+		if _, err := ImportReceived("x.csv", []byte(data), have); err == nil || !strings.HasPrefix(err.Error(), want) {
+			t.Errorf("%q: %v, want %s", data, err, want)
+		}
+	}
+	for _, err := range []error{errors.New("bad"), &csv.ParseError{Line: 1, Err: errors.New("bad")}} {
+		in := importer{file: "x.csv"}
+		if in.broken(err); in.problems[0].String() != "x.csv:1:1: bad" {
+			t.Errorf("without a place: %s", in.problems[0])
+		}
+	}
+}
+
+// What is wrong in a field that the file has no column for is told at its line's beginning.
+func TestFieldWithoutAColumn(t *testing.T) {
+	in := importer{columns: []*column{find("module"), find("cells_v")}}
+	for path, want := range map[string]int{"cells_v[1]": 1, "module": 0, "serial": 0} {
+		if got := in.fieldOf(path); got != want {
+			t.Errorf("%s is field %d, want %d", path, got, want)
+		}
 	}
 }

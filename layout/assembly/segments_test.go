@@ -4,8 +4,12 @@ import (
 	"context"
 	"math"
 	"math/rand/v2"
+	"slices"
 	"strings"
 	"testing"
+
+	"stowbay/layout"
+	"stowbay/vehicles"
 )
 
 func hypot(a, b float64) float64 { return math.Hypot(a, b) }
@@ -186,5 +190,121 @@ func TestTakeBoxOut(t *testing.T) {
 	}
 	if _, err := TakeBoxOut(context.Background(), m, "b9"); err == nil {
 		t.Error("a box that is not there was taken out")
+	}
+}
+
+// Rows of small figures, where a limit is often met exactly: the least number of parts and the lowest highest voltage of
+// every set of cuts, and the parts themselves.
+func TestBreaksAgainstEveryCutOfSmallFigures(t *testing.T) {
+	r := rand.New(rand.NewPCG(15, 16))
+	for range 400 {
+		n := 1 + r.IntN(7)
+		v, j := make([]float64, n), make([]float64, n)
+		for i := range v {
+			v[i], j[i] = float64(1+r.IntN(4))/8, float64(r.IntN(4))/4
+		}
+		rule := Rule{V: 0.5 + float64(r.IntN(3))/4, J: float64(r.IntN(4)), Below: r.IntN(2) == 0}
+		want, worst := everyCut(v, j, rule)
+		got := fewest(v, j, rule)
+		if got != want {
+			t.Fatalf("%+v: %v %v: %d parts, want %d", rule, v, j, got, want)
+		}
+		if want == 0 {
+			continue
+		}
+		ends, w := evenest(v, j, rule, got)
+		from, highest := 0, 0.0
+		for _, e := range ends {
+			var sv, sj float64
+			for i := from; i < e; i++ {
+				sv, sj = sv+v[i], sj+j[i]
+			}
+			if !rule.holds(sv, sj) {
+				t.Fatalf("%+v: %v %v: part %d to %d breaks the rule", rule, v, j, from, e)
+			}
+			from, highest = e, max(highest, sv)
+		}
+		if from != n || highest != worst || w != worst {
+			t.Fatalf("%+v: %v %v: parts %v, highest %v (says %v), want %v", rule, v, j, ends, highest, w, worst)
+		}
+	}
+}
+
+// membersOf are modules of the voltages and energies (J) given.
+func membersOf(v, j []float64) (s Segment) {
+	for i := range v {
+		m := &vehicles.Module{Series: 1, Parallel: 1, Cell: vehicles.Cell{NominalV: 1, MaxV: v[i], CapacityAh: j[i] / 3600}}
+		s.Members = append(s.Members, Member{Body: &layout.Body{Module: m}})
+		s.V, s.J = s.V+v[i], s.J+j[i]
+	}
+	return s
+}
+
+func TestSuggestByHand(t *testing.T) {
+	touch := Limits{TouchV: 60}.TouchRule()
+	for name, c := range map[string]struct {
+		v, j           []float64
+		rule           Rule
+		after          []int // modules
+		worstV, worstJ float64
+		cannot, heavy  bool
+	}{
+		"as it is":                       {[]float64{29, 31}, []float64{7, 5}, touch, nil, 60, 12, false, false},
+		"40 + 10, 50, 30":                {[]float64{40, 10, 50, 30}, []float64{7, 5, 1, 2}, touch, []int{1, 2}, 50, 12, false, false},
+		"without energy":                 {[]float64{40, 50}, []float64{0, 0}, touch, []int{0}, 50, 0, false, false},
+		"the first parts are the longer": {alike(5, 29.2), alike(5, 1), Rule{V: 120}, []int{2}, 87.6, 3, false, false},
+		"energy alone":                   {alike(4, 1), []float64{1, 1, 1, 1}, Rule{V: 60, J: 2}, []int{1}, 2, 2, false, false},
+		"one module too heavy":           {[]float64{29}, []float64{7}, Rule{V: 60, J: 1}, nil, 29, 7, false, true},
+		"one module too high":            {[]float64{29, 61}, []float64{7, 7}, touch, nil, 90, 14, true, false},
+	} {
+		s := membersOf(c.v, c.j)
+		got := suggest(s, c.rule)
+		var after []int
+		for _, x := range got.After {
+			after = append(after, slices.IndexFunc(s.Members, func(y Member) bool { return y.Body == x.Body }))
+		}
+		if !slices.Equal(after, c.after) || got.Cannot != c.cannot || got.Heavy != c.heavy {
+			t.Errorf("%s: links after %v, cannot %v, heavy %v", name, after, got.Cannot, got.Heavy)
+		}
+		if holds := len(c.after) == 0 && !c.cannot && !c.heavy; got.Holds() != holds {
+			t.Errorf("%s: holds %v", name, got.Holds())
+		}
+		near(t, name+": voltage", got.WorstV, c.worstV)
+		near(t, name+": energy", got.WorstJ, c.worstJ)
+	}
+}
+
+// One module alone behind its contactors stays live, and a pack falls apart at its plugs, no module lost.
+func TestSegmentsLoseNoModule(t *testing.T) {
+	if live := modelOf(boxWith("b", "eight", 1, "contactor", "contactor")).Crash().Live; len(live) != 1 || len(live[0].Members) != 1 {
+		t.Errorf("%+v", live)
+	}
+	parts := modelOf(boxWith("b1", "eight", 2, "connector"), boxWith("b2", "four", 3, "connector")).ServiceSegments()
+	if len(parts) != 2 || len(parts[0].Members) != 2 || len(parts[1].Members) != 3 {
+		t.Errorf("%+v", parts)
+	}
+}
+
+// Of zero volts and 30 V many ways cost the same: the one with the fewest joints counts.
+func TestFreeOpensNoJointForNothing(t *testing.T) {
+	r := rand.New(rand.NewPCG(17, 18))
+	for range 200 {
+		volts := make([]float64, 2+r.IntN(6))
+		for i := range volts {
+			volts[i] = []float64{0, 0, 30}[r.IntN(3)]
+		}
+		can := make([]bool, len(volts)-1)
+		for i := range can {
+			can[i] = true
+		}
+		want := r.IntN(len(volts))
+		cuts, got := freeOrder(volts, can, want, 60)
+		best, joints := everyWayFree(volts, 0, len(volts)-1, want)
+		if got.less(best) || best.less(got) || len(cuts) != joints {
+			t.Fatalf("%v, module %d: %+v with %d joints, want %+v with %d", volts, want, got, len(cuts), best, joints)
+		}
+	}
+	if cuts, _ := freeOrder(alike(3, 10), []bool{true, true}, 1, 60); !slices.Equal(cuts, []int{0, 1}) {
+		t.Errorf("of two equal ways %v, want the one from the negative end", cuts)
 	}
 }
