@@ -237,7 +237,7 @@ func TestAxlesAtTheirLimits(t *testing.T) {
 		}
 		b.laden = []row{{}}
 		b.x = b.rules.windowOf(b.kg, b.laden)
-		for _, lacks := range []float64{-1, 0, 0.9e-6, 2e-6, 1, 50} {
+		for _, lacks := range []float64{-1, 0, 0.95e-6, 1.05e-6, 1, 50} {
 			m := moments{2800 * (600 - sign*lacks), 0, 0}
 			e, bad := b.axles(&m, &m)
 			if bad != (lacks > 1e-6) {
@@ -487,6 +487,9 @@ func TestRoomForRoundingOfWheelsAndStrictLimits(t *testing.T) {
 			if e, bad, _ := b.wheels(&c, &row{}, &m, &m); bad != breaks {
 				t.Errorf("a tyre %g kg over: %+v, broken %v", over, e, bad)
 			}
+		}
+		if e, bad, _ := b.wheels(&loadCase{frontTyre: 0.5}, &row{}, &m, &m); !bad || e.limit != FrontTyres || e.need != 0.5 {
+			t.Errorf("a tyre for half a kilogram: %+v", e)
 		}
 		for _, c := range []struct {
 			limit Limit

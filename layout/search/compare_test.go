@@ -301,8 +301,12 @@ func TestSensitivityOfAnEmptyBox(t *testing.T) {
 	if s := sensitivities(4, compared(t, y, [3]int{0, 0, 0})[0]); len(s) != 0 {
 		t.Errorf("no module anywhere: %+v", s)
 	}
-	if s := sensitivities(4, compared(t, y, [3]int{1, 0, 0})[0]); len(s) != 3 || s[2].Arrangement != 4 {
-		t.Errorf("%+v", s)
+	e := compared(t, y, [3]int{1, 0, 0})[0]
+	for len(e.Mass.Cases) > 1 { // the kerb is enough
+		e.Mass.Cases = e.Mass.Cases[:len(e.Mass.Cases)-1]
+		if s := sensitivities(4, e); len(s) != 3 || s[2].Arrangement != 4 {
+			t.Errorf("%+v", s)
+		}
 	}
 }
 

@@ -8,19 +8,20 @@ import (
 )
 
 // Steps a kg mm are what a load of a kilogram makes that is moved by a millimetre: so much the front share, the side and the height change
-// by, for a vehicle of the donor's mass, with steps of the default. An even roll share splits a moment between equal tracks alike.
+// by, for a vehicle of the donor's mass. An even roll share splits a moment between equal tracks alike.
 func TestStepsOfAMoment(t *testing.T) {
 	y := three(t)
 	k := tasksOf(t, y)[0]
 	k.ground.rules.wheels = wheels{base: 2800, front: 1460, rear: 1460, share: 0.5}
 	w := &k.ground.rules.wheels
+	k.steps[FrontOff], k.steps[Side], k.steps[Height] = 0.2, 0.5, 3
 	kg := k.ground.bare.Now.Kg.Value
 	v := row{kg, kg * 1300, kg * 10, kg * 560}
 	moved := row{kg, v[1] + 1, v[2] + 1, v[3] + 1}
 	want := moments{
-		(w.frontPct(&v) - w.frontPct(&moved)) / 0.1,
-		(w.sidePct(kg, moved[2], 0.5) - w.sidePct(kg, v[2], 0.5)) / 0.1,
-		(moved[3] - v[3]) / kg / 1,
+		(w.frontPct(&v) - w.frontPct(&moved)) / 0.2,
+		(w.sidePct(kg, moved[2], 0.5) - w.sidePct(kg, v[2], 0.5)) / 0.5,
+		(moved[3] - v[3]) / kg / 3,
 	}
 	got := k.perMoment()
 	for i := range want {

@@ -161,7 +161,11 @@ func TestWorkers(t *testing.T) {
 			called := make([]atomic.Int32, n)
 			var busy, most atomic.Int32
 			each(n, stated, func(i int) {
-				most.Store(max(most.Load(), busy.Add(1)))
+				busy.Add(1)
+				for range 50 { // so that every other worker gets a turn
+					runtime.Gosched()
+					most.Store(max(most.Load(), busy.Load()))
+				}
 				called[i].Add(1)
 				busy.Add(-1)
 			})

@@ -263,3 +263,37 @@ func TestSixteenBoxesAreSearched(t *testing.T) {
 		}
 	}
 }
+
+// What the boxes take in all is what the counts are judged by: of 4, 6 and 1 modules in the boxes 11.
+func TestRoomIsWhatAllBoxesTake(t *testing.T) {
+	y := newYard(t, []site{{-250, -300, 500, 1, 2, 2, false}, {1200, -450, 250, 2, 3, 1, false}, {2700, -300, 400, 1, 1, 1, false}}, block("b", 300, 150, 100, 14, 50, 1, vehicles.Flat))
+	k := tasksOf(t, y)[0]
+	rooms := 0
+	for _, e := range k.excluded {
+		if e.Limit == Room && e.Unit == "" {
+			rooms++
+			if e.Need != 11 {
+				t.Errorf("%+v", e)
+			}
+		}
+	}
+	if rooms == 0 {
+		t.Error("nothing is said of the room")
+	}
+}
+
+// The cost counts where every module type has a price, however little.
+func TestCostCountsWhereEverythingHasAPrice(t *testing.T) {
+	for price, want := range map[float64]bool{0: false, 0.5: true, 300: true} {
+		y := newYard(t, []site{{-250, -300, 500, 1, 2, 2, false}}, block("b", 300, 150, 100, 14, 50, 20, vehicles.Flat), block("c", 300, 150, 100, 14, 50, price, vehicles.Flat))
+		r := found(t, y, Options{Pushes: []Push{Low}})
+		said := slices.ContainsFunc(r.Remarks, func(s string) bool { return strings.HasPrefix(s, "Cost is left out") })
+		if got := slices.Contains(r.Objectives, Cost); got != want || said == want {
+			t.Errorf("price %g: counts %v, said %v", price, got, said)
+		}
+		only := found(t, y, Options{Objectives: []Objective{Mass}})
+		if len(only.Remarks) != 0 || len(only.Objectives) != 1 {
+			t.Errorf("mass alone: %v, %v", only.Objectives, only.Remarks)
+		}
+	}
+}

@@ -54,6 +54,11 @@ func TestTreeHalvesItsPoints(t *testing.T) {
 				ps[i].at = moments{1, 2, 3}
 			}
 		}
+		if n%7 == 3 { // less than a step apart
+			for i := range ps {
+				ps[i].at = moments{float64(i % 2), 2, 3}
+			}
+		}
 		tr := treeOf(slices.Clone(ps), per, &slopes)
 		if n == 0 {
 			if len(tr.nodes) != 0 {
