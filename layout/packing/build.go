@@ -20,6 +20,9 @@ type planeBuilder struct {
 // the heights between which forbidden regions count.
 type fieldKey struct{ top, gap, lo, hi int64 }
 
+// stripKey is for strips, which keep no gap and may lie in forbidden regions.
+func stripKey(top int64) fieldKey { return fieldKey{top: top, lo: 0, hi: -1} }
+
 // layer is the problem of placing the given postures at height z, and whether it
 // has slanted walls. It is nil when no posture has any floor.
 func (b *planeBuilder) layer(z int64, postures []int, beside []solid) (*plane, bool) {
@@ -29,7 +32,7 @@ func (b *planeBuilder) layer(z int64, postures []int, beside []solid) (*plane, b
 		rise, gap := b.s.rise(q), b.s.lat.steps(q.Gaps.WallMM)
 		height := b.s.lat.steps(q.HeightMM)
 		wallField := b.field(fieldKey{z + rise, gap, z, z + height})
-		stripField := b.field(fieldKey{z + rise, 0, 0, 0})
+		stripField := b.field(stripKey(z + rise))
 		if wallField < 0 {
 			continue
 		}
@@ -171,7 +174,7 @@ func (b *planeBuilder) cut(t int64) (*plane, bool) {
 		if wallField < 0 {
 			continue
 		}
-		stripField := b.field(fieldKey{top, 0, 0, 0})
+		stripField := b.field(stripKey(top))
 		options = b.addTurns(options, q, i, wallField, stripField)
 	}
 	if len(options) == 0 {
@@ -204,16 +207,17 @@ func (b *planeBuilder) field(k fieldKey) int {
 	return len(b.p) - 1
 }
 
-// forbidden lists the rings forbidden to a body between two heights.
+// forbidden lists the rings forbidden to a body between two heights: where they are one,
+// those forbidden at every height; where hi is below lo, none.
 func (b *planeBuilder) forbidden(lo, hi int64) [][]vec {
 	var out [][]vec
-	if lo == 0 && hi == 0 {
+	if hi < lo {
 		return nil
 	}
 	for _, f := range b.bay.Forbidden {
 		from, to := b.s.lat.steps(f.FromMM), b.s.lat.steps(f.ToMM)
 		always := f.FromMM == 0 && f.ToMM == 0
-		if always || (from < hi && lo < to) {
+		if always || (lo < hi && from < hi && lo < to) {
 			out = append(out, forbiddenRings(b.s.lat, f.Region)...)
 		}
 	}
