@@ -25,11 +25,13 @@ func TestNearestMetalByHand(t *testing.T) {
 	}{
 		"low over a bare floor":          {plain, middle(330), 30 - 2 - 6, "floor", 302},
 		"on the floor":                   {plain, middle(303), 0, "floor", 302},
+		"in the floor's thickness":       {plain, middle(300.5), 0, "floor", 302},
 		"in the middle of bare walls":    {plain, middle(490), 143.5 - 6, "wall", 490},
 		"above the walls":                {plain, middle(540), hypot(143.5, 40) - 6, "wall", 500},
 		"below the box":                  {plain, middle(280), hypot(143.5, 20) - 6, "wall", 300},
 		"beside a bare wall":             {plain, r3.Vector{X: 660, Y: 12, Z: 400}, 12 - 1.5 - 6, "wall", 400},
 		"in a wall's thickness":          {plain, r3.Vector{X: 660, Y: 1, Z: 400}, 0, "wall", 400},
+		"over a wall's thickness":        {plain, r3.Vector{X: 660, Y: 1, Z: 550}, 50 - 6, "wall", 500},
 		"past the wall, over no floor":   {plain, r3.Vector{X: 660, Y: -20, Z: 310}, 20 - 1.5 - 6, "wall", 310},
 		"low over a lined floor":         {lined, middle(330), hypot(143.5, 170) - 6, "rim", 500},
 		"lid below, low over its plane":  {under, middle(330), 143.5 - 6, "wall", 330},
@@ -45,6 +47,13 @@ func TestNearestMetalByHand(t *testing.T) {
 			t.Errorf("%s: %s at %v, want %s at height %v", name, got.what, got.at, c.what, c.z)
 		}
 	}
+}
+
+// Even a point without size is not past the floor's inner face.
+func TestPointInTheFloorIsAtTheFloor(t *testing.T) {
+	b := boxWith("b", "four", 4)
+	b.Shell = layout.Shell{FloorMM: 2}
+	near(t, "distance", metalNear(&Conductor{Box: sceneOf(b).Boxes[0], At: r3.Vector{X: 660, Y: 145, Z: 301}}).mm, 0)
 }
 
 // A module's metal case is at its terminals; another module's case is not looked at.

@@ -103,7 +103,7 @@ func TestReplaceUnderAnotherModule(t *testing.T) {
 		t.Errorf("proved %v: %s; %d cover changes, bound %d", q.Proved, q.How, q.CoverChanges, q.LeastCovers)
 	}
 	last := q.At(m, len(q.Steps))
-	if len(last.Placed) != 6 || len(last.Joined) != len(m.Joints) || len(last.Bare) != 0 {
+	if len(last.Placed) != 7 || len(last.Joined) != len(m.Joints) || len(last.Bare) != 0 {
 		t.Errorf("at the end %+v", last)
 	}
 }
