@@ -37,9 +37,9 @@ func (g *Gaps) ShortAnyway(systemV float64) []Pair {
 func (g *Gaps) leastV(p *gap, systemV float64) (v float64, known bool) {
 	a := g.m.parts[p.a].body != nil
 	switch {
-	case !a || p.b >= 0 && g.m.parts[p.b].body == nil:
+	case !a || p.b != none && g.m.parts[p.b].body == nil:
 		return systemV, false
-	case p.b < 0:
+	case p.b == none:
 		return systemV / 2, true
 	}
 	return 0, true

@@ -87,6 +87,10 @@ func TestLineThroughABody(t *testing.T) {
 		{"along its face", r3.Vector{X: -10, Y: 0, Z: 20}, r3.Vector{X: 110, Y: 0, Z: 20}, false},
 		{"grazing it", r3.Vector{X: -10, Y: 0.05, Z: 20}, r3.Vector{X: 110, Y: 0.05, Z: 20}, false},
 		{"just in it", r3.Vector{X: -10, Y: 0.2, Z: 20}, r3.Vector{X: 110, Y: 0.2, Z: 20}, true},
+		{"a hair more than grazing it", r3.Vector{X: -10, Y: 0.105, Z: 20}, r3.Vector{X: 110, Y: 0.105, Z: 20}, true},
+		{"a short step into it", r3.Vector{X: -0.5, Y: 25, Z: 20}, r3.Vector{X: 0.5, Y: 25, Z: 20}, true},
+		{"ends just before it, aslant", r3.Vector{X: -100, Y: 80, Z: 20}, r3.Vector{X: 2, Y: 51, Z: 20}, false},
+		{"ends where it would still graze it", r3.Vector{X: -10, Y: 25, Z: 20}, r3.Vector{X: 0.05, Y: 25, Z: 20}, false},
 		{"begins in it", r3.Vector{X: 50, Y: 25, Z: 20}, r3.Vector{X: 50, Y: 80, Z: 20}, true},
 	} {
 		if got := s.crosses(c.a, c.b); got != c.want {

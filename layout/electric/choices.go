@@ -32,12 +32,7 @@ func Choices(m *vehicles.Module, gear []*vehicles.Gear, most, room int) []Choice
 			out = append(out, choice(m, s, p, room))
 		}
 	}
-	slices.SortStableFunc(out, func(a, b Choice) int {
-		if a.Count != b.Count {
-			return a.Count - b.Count
-		}
-		return a.Series - b.Series
-	})
+	slices.SortStableFunc(out, func(a, b Choice) int { return a.Count - b.Count })
 	return out
 }
 

@@ -3,6 +3,7 @@ package electric
 import (
 	"fmt"
 	"math"
+	"slices"
 
 	"stowbay/vehicles"
 )
@@ -57,7 +58,8 @@ func (s *String) ids() []string {
 // compareModules notes modules in a string that differ from its first one: the gravest difference only.
 func (r *Result) compareModules(s *String) {
 	first := s.Modules[0].Module
-	kind, at := "", 0
+	var kind string
+	var at int
 	for i, m := range s.Modules {
 		if k := difference(first, m.Module); rankOf(k) > rankOf(kind) {
 			kind, at = k, i
@@ -70,16 +72,11 @@ func (r *Result) compareModules(s *String) {
 	r.problem(kind, s.ID, []string{s.Modules[0].ID, other.ID}, mixedText(kind, s.ID, first, other.Module))
 }
 
+// differences are the kinds of differences by rising gravity.
+var differences = [...]string{MixedTypes, MixedCapacity, MixedChemistry}
+
 func rankOf(kind string) int {
-	switch kind {
-	case MixedChemistry:
-		return 3
-	case MixedCapacity:
-		return 2
-	case MixedTypes:
-		return 1
-	}
-	return 0
+	return slices.Index(differences[:], kind)
 }
 
 func difference(a, b *vehicles.Module) string {

@@ -1,6 +1,10 @@
 package electric
 
-import "stowbay/layout"
+import (
+	"math"
+
+	"stowbay/layout"
+)
 
 // Faults are prospective short-circuit currents in A with every cell at its highest voltage and only the modules'
 // own resistance in the way: I = U/R. The resistance on a data sheet is usually that of a pulse of seconds; in
@@ -50,14 +54,12 @@ func (s *String) faultA() float64 { return s.MaxV / s.moduleOhm(referenceC) }
 // faultThroughString is the largest current that a short circuit can drive through one string's conductors: its
 // own, or that of all the others feeding into it.
 func (r *Result) faultThroughString() float64 {
-	all, own, least := 0.0, 0.0, 0.0
+	all, own, least := 0.0, 0.0, math.Inf(1)
 	for i := range r.Strings {
 		a := r.Strings[i].faultA()
 		all += a
 		own = max(own, a)
-		if i == 0 || a < least {
-			least = a
-		}
+		least = min(least, a)
 	}
 	return max(own, all-least)
 }

@@ -12,7 +12,10 @@ const fuseShare = 0.75
 // peakTimes says how far above its rating a fuse may be loaded for how long. The first is the conventional
 // non-fusing current of IEC 60269-1; the others stay well below its gates, which ask a full-range fuse to hold
 // about 2.9 times its rating for 10 s (all from memory, not checked against the text).
-var peakTimes = [...]struct{ seconds, times float64 }{{10, 2}, {60, 1.6}, {math.Inf(1), 1.25}}
+var peakTimes = [...]struct{ seconds, times float64 }{{10, 2}, {60, 1.6}}
+
+// peakTimesLong is the same for longer than that.
+const peakTimesLong = 1.25
 
 // FusePeak returns how many times its rating a fuse may be loaded for a time in s without melting (see peakTimes).
 func FusePeak(seconds float64) float64 {
@@ -21,7 +24,7 @@ func FusePeak(seconds float64) float64 {
 			return p.times
 		}
 	}
-	return 1
+	return peakTimesLong
 }
 
 // FuseRating returns the least rating in A of a fuse for a continuous current and a peak of some seconds.

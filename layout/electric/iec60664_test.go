@@ -138,3 +138,45 @@ func TestRequiredIsMonotonic(t *testing.T) {
 		}
 	})
 }
+
+// Between two rows the higher one counts (the step that E1-04 of the worked examples takes), from just above a row on; above
+// the last row the answer says that the table ends.
+func TestJustAboveARowTheNextOneCounts(t *testing.T) {
+	for _, c := range []struct {
+		file, row, value string
+		times            float64
+		get              func(v float64) (float64, bool)
+	}{
+		{"iec60664_creepage.csv", "U_rms_V", "PD1_all", 1, func(v float64) (float64, bool) { return Creepage(v, 1, "I") }},
+		{"iec60664_impulse_F1.csv", "U_line_to_neutral_max_V", "OVC_II_V", 1, func(v float64) (float64, bool) { return ImpulseVolts(v, 2) }},
+		{"iec60664_clearance_F2.csv", "impulse_kV", "caseA_PD1_mm", 1000, func(v float64) (float64, bool) { return ImpulseClearance(v, 1) }},
+		{"iec60664_steady_F8_caseA.csv", "peak_kV", "clearance_mm", 1000, func(v float64) (float64, bool) { return SteadyClearance(v, 1) }},
+		{"iec60664_altitude_A2.csv", "altitude_m", "factor", 1, func(m float64) (float64, bool) { return AltitudeFactor(m), m < 20000 }},
+	} {
+		rows := table(t, c.file)
+		for i, row := range rows {
+			v := must(t, row[c.row]) * c.times
+			next := rows[min(i+1, len(rows)-1)]
+			got, ok := c.get(v + 0.01)
+			if got != must(t, next[c.value]) || ok != (i+1 < len(rows)) {
+				t.Errorf("%s: just above %v it is %v %v, the next row has %v", c.file, v, got, ok, next[c.value])
+			}
+		}
+	}
+}
+
+// IEC 60664-1: reinforced insulation takes the next of the preferred impulse voltages, or 1.6 times what is none of them or
+// has none above it.
+func TestReinforcedImpulseSteps(t *testing.T) {
+	for v, want := range map[float64]float64{330: 500, 500: 800, 800: 1500, 1500: 2500, 2500: 4000, 4000: 6000, 6000: 8000, 8000: 12000,
+		12000: 19200, 1000: 1600, 10000: 16000} {
+		near(t, "reinforced", ReinforcedImpulse(v), want, 1e-12)
+	}
+}
+
+// IEC 60664-1: reinforced clearance to 1.6 times the steady voltage. Of 900 V that is 1440 V, the row of 1500 V in table F.8:
+// 0.76 mm, more than the impulse of a system of 50 V in category I asks for.
+func TestReinforcedSteadyClearance(t *testing.T) {
+	got := RequiredBetween(Reinforced, 900, 50, Surroundings{Pollution: 1, Group: "I", Category: 1, AltitudeM: 2000})
+	near(t, "clearance", got.ClearanceMM, 0.76, 1e-12)
+}

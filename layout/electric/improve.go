@@ -24,11 +24,10 @@ type walk struct {
 	fwd, back []float64 // sums of steps up to each place, as walked and the other way round
 }
 
-// before is the cost of coming to place b from position i, or from the start where i is -1.
+// join is the cost of coming to position k from position i, of which one may lie just before or behind the order: the
+// start or the end.
 func (w *walk) join(i, k int) float64 {
 	switch {
-	case i < 0 && k >= w.n:
-		return 0
 	case i < 0:
 		return w.start[w.order[k]]
 	case k >= w.n:
@@ -55,7 +54,7 @@ func (w *walk) moveOne() bool {
 func (w *walk) bestPlace(i, l int) (to int, save float64) {
 	gain := w.join(i-1, i) + w.join(i+l-1, i+l) - w.join(i-1, i+l)
 	if gain <= worth {
-		return 0, 0
+		return to, save
 	}
 	first, last := w.order[i], w.order[i+l-1]
 	for k := 0; k <= w.n; k++ {
@@ -95,7 +94,7 @@ func (w *walk) move(i, l, to int) {
 func (w *walk) reverseOne() bool {
 	any := false
 	w.sum()
-	for i := 0; i < w.n-1; i++ {
+	for i := range w.n {
 		for k := i + 1; k < w.n; k++ {
 			if w.reversalSaves(i, k) > worth {
 				for a, b := i, k; a < b; a, b = a+1, b-1 {

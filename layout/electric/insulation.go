@@ -148,9 +148,9 @@ func (in *Insulation) kindOf(g *gap) string {
 func (in *Insulation) working(m *measured, g *gap, at map[*layout.Body]poles) (v float64, known, ok bool) {
 	a, knownA, ok := m.parts[g.a].potential(at)
 	if !ok {
-		return 0, false, false
+		return v, false, false
 	}
-	if g.b < 0 {
+	if g.b == none {
 		if !knownA {
 			return in.SystemV, false, true
 		}
@@ -158,7 +158,7 @@ func (in *Insulation) working(m *measured, g *gap, at map[*layout.Body]poles) (v
 	}
 	b, knownB, ok := m.parts[g.b].potential(at)
 	if !ok {
-		return 0, false, false
+		return v, false, false
 	}
 	if !knownA || !knownB {
 		return in.SystemV, false, true
@@ -168,7 +168,7 @@ func (in *Insulation) working(m *measured, g *gap, at map[*layout.Body]poles) (v
 
 func (l *live) potential(at map[*layout.Body]poles) (v float64, known, ok bool) {
 	if l.body == nil {
-		return 0, false, true
+		return v, false, true
 	}
 	p, ok := at[l.body]
 	if l.positive {
@@ -182,7 +182,7 @@ func (p *Pair) name(m *measured, g *gap) {
 	a := &m.parts[g.a]
 	p.A, p.RefA, p.Barrier = a.ref+" "+a.terminal, a.ref, g.barrier
 	p.B, p.RefB = g.metal, p.Box.Box.ID
-	if g.b >= 0 {
+	if g.b != none {
 		b := &m.parts[g.b]
 		p.B, p.RefB = b.ref+" "+b.terminal, b.ref
 	} else if g.kind == ToCase {

@@ -31,7 +31,7 @@ type live struct {
 
 // gap is a measured distance from a live part to another or to metal, in the box's frame.
 type gap struct {
-	a, b    int // indices of live parts; b is -1 for metal
+	a, b    int // indices of live parts; b is none for metal
 	kind    string
 	metal   string // what metal: "wall", "lid", a module's id
 	length  float64
@@ -139,20 +139,20 @@ func (m *measured) toBox(i int, room *roomFacts, lined bool, sheets []sheet) {
 	if !inside {
 		return
 	}
-	m.add(i, -1, ToLid, "lid", lift(plan, ceiling), sheets)
+	m.add(i, none, ToLid, "lid", lift(plan, ceiling), sheets)
 	if lined {
 		return
 	}
-	m.add(i, -1, ToFloor, "floor", lift(plan, floor), sheets)
+	m.add(i, none, ToFloor, "floor", lift(plan, floor), sheets)
 	if n, _, ok := room.nearestWall(plan, l.p.Z); ok {
-		m.add(i, -1, ToWall, "wall", lift(n, l.p.Z), sheets)
+		m.add(i, none, ToWall, "wall", lift(n, l.p.Z), sheets)
 	}
 }
 
 // add keeps the gap from part i to a point, less the bare metal's radius.
 func (m *measured) add(i, k int, kind, metal string, to r3.Vector, sheets []sheet) {
 	bare := m.parts[i].radius
-	if k >= 0 {
+	if k != none {
 		bare += m.parts[k].radius
 	}
 	length, by, barrier := airWay(m.parts[i].p, to, sheets)
@@ -179,7 +179,7 @@ func (m *measured) toCases(slots []slot, sheets []sheet) {
 			}
 			n := clamp(l.p, s.lo, s.hi)
 			if d := l.p.Sub(n).Abs(); d.X < nearMM && d.Y < nearMM && d.Z < nearMM {
-				m.add(i, -1, ToCase, s.body.ID, n, sheets)
+				m.add(i, none, ToCase, s.body.ID, n, sheets)
 			}
 		}
 	}
@@ -205,16 +205,26 @@ func clamp(p, lo, hi r3.Vector) r3.Vector {
 // toEachOther measures live parts near one another, sweeping along x.
 func (m *measured) toEachOther(sheets []sheet) {
 	order, _ := m.alongX()
+	widest := m.widest()
 	for n, i := range order {
 		for _, k := range order[n+1:] {
 			a, b := &m.parts[i], &m.parts[k]
-			d := b.p.Sub(a.p)
-			if d.X > nearMM+a.radius+b.radius {
+			d, reach := b.p.Sub(a.p).Abs(), nearMM+a.radius+b.radius
+			if d.X > nearMM+a.radius+widest {
 				break
 			}
-			if math.Abs(d.Y) < nearMM+a.radius+b.radius && math.Abs(d.Z) < nearMM+a.radius+b.radius && a.ref != b.ref {
+			if d.X < reach && d.Y < reach && d.Z < reach && a.ref != b.ref {
 				m.add(min(i, k), max(i, k), ToTerminal, "", m.parts[max(i, k)].p, sheets)
 			}
 		}
 	}
+}
+
+// widest is the largest radius of bare metal.
+func (m *measured) widest() float64 {
+	var r float64
+	for i := range m.parts {
+		r = max(r, m.parts[i].radius)
+	}
+	return r
 }

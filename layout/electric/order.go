@@ -5,6 +5,9 @@ import "math"
 // exactOrder is the number of places up to which the shortest order is found exactly.
 const exactOrder = 11
 
+// none stands in place of an index where there is none.
+const none = -1
+
 // costs are the costs of an open path: from place i to place k, from the start to i, from i to the end.
 type costs struct {
 	n          int
@@ -50,7 +53,6 @@ func (c *costs) exact() []int {
 	}
 	for i := range n {
 		best[(1<<i)*n+i] = c.start[i]
-		from[(1<<i)*n+i] = -1
 	}
 	for set := 1; set < full; set++ {
 		for last := range n {
@@ -76,7 +78,8 @@ func (c *costs) extend(best []float64, from []int8, set, last int, b float64) {
 }
 
 func (c *costs) trace(best []float64, from []int8) []int {
-	set, last, least := 1<<c.n-1, 0, math.Inf(1)
+	var last int
+	set, least := 1<<c.n-1, math.Inf(1)
 	for i := range c.n {
 		if v := best[set*c.n+i] + c.end[i]; v < least {
 			least, last = v, i
@@ -98,9 +101,9 @@ func (c *costs) greedy() []int {
 	order := make([]int, 0, c.n)
 	row := c.start
 	for range c.n {
-		at := -1
+		at := none
 		for i, d := range row {
-			if !used[i] && (at < 0 || d < row[at]) {
+			if !used[i] && (at == none || d < row[at]) {
 				at = i
 			}
 		}

@@ -71,9 +71,9 @@ func outerBounds(b *layout.Box) (lo, hi r3.Vector) {
 }
 
 // nearestPort is the port nearest along the axes to a place in the vehicle. Where the box has several connectors it
-// is not the one to skip (-1: none); where it has none yet, both cables may leave by one wall.
-func (f *boxFacts) nearestPort(to r3.Vector, skip int) int {
-	best, at := math.Inf(1), -1
+// is not the one to skip, if any; where it has none yet, both cables may leave by one wall.
+func (f *boxFacts) nearestPort(to r3.Vector, skip int) (at int) {
+	best := math.Inf(1)
 	for i, p := range f.ports {
 		if i == skip && p.ref != "" && len(f.ports) > 1 {
 			continue

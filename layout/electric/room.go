@@ -29,14 +29,14 @@ func roomOf(b *layout.Box) roomFacts {
 // heights is the floor below and the ceiling above a point of the plan, seen from a height; inside is false where
 // the point is in no part of the box at that height.
 func (r *roomFacts) heights(p r2.Point, z float64) (floor, ceiling float64, inside bool) {
-	at := -1
+	at := none
 	for i, s := range r.slabs {
 		if s.Bottom <= z && z <= s.Top && covers(s, p) {
 			at = i
 			break
 		}
 	}
-	if at < 0 {
+	if at == none {
 		return 0, 0, false
 	}
 	lo, hi := at, at

@@ -11,7 +11,7 @@ import (
 const oneStrip = 64
 
 // route returns the members (indices of slots) in an order that keeps the links and the leads from the entry
-// and to the exit port short. Ports are indices; -1 where the string starts or ends with nothing to lead to. An
+// and to the exit port short. Ports are indices; none where the string starts or ends with nothing to lead to. An
 // order once found is kept.
 func (f *boxFacts) route(members []int, entry, exit int) []int {
 	members = slices.Sorted(slices.Values(members))
@@ -56,7 +56,7 @@ func (f *boxFacts) findRoute(members []int, entry, exit int) []int {
 // costsOf are the costs between some slots in rising order. They are not changed once made.
 func (f *boxFacts) costsOf(s []int) *costs {
 	n := len(s)
-	if n > 1 && n == len(f.slots) && n <= manyModules {
+	if n > 1 && n == len(f.slots) {
 		f.cost(s[0], s[1])
 		return &costs{n: n, step: f.price, start: make([]float64, n), end: make([]float64, n)}
 	}
@@ -77,14 +77,14 @@ func (f *boxFacts) leadIn(c *costs, s, before []int, entry int) {
 		switch {
 		case len(before) > 0:
 			c.start[i] = f.cost(before[len(before)-1], m)
-		case entry >= 0:
+		case entry != none:
 			c.start[i] = nearestPole(f.slots[m].neg, f.ports[entry].at)
 		}
 	}
 }
 
 func (f *boxFacts) leadOut(c *costs, s []int, exit int) {
-	if exit < 0 {
+	if exit == none {
 		return
 	}
 	for i, m := range s {
@@ -107,10 +107,10 @@ func (f *boxFacts) strips(members []int, entry int) [][]int {
 	}
 	lo, hi := outerBounds(f.box.Box)
 	place := func(i int) float64 { return f.slots[i].centre().X }
-	back := entry >= 0 && f.ports[entry].at.X > (lo.X+hi.X)/2
+	back := entry != none && f.ports[entry].at.X > (lo.X+hi.X)/2
 	if hi.Y-lo.Y > hi.X-lo.X {
 		place = func(i int) float64 { return f.slots[i].centre().Y }
-		back = entry >= 0 && f.ports[entry].at.Y > (lo.Y+hi.Y)/2
+		back = entry != none && f.ports[entry].at.Y > (lo.Y+hi.Y)/2
 	}
 	slices.SortStableFunc(members, func(a, b int) int {
 		if back {

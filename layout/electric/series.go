@@ -27,7 +27,7 @@ func LastR10(v float64) float64 {
 		return 0
 	}
 	decade := math.Pow(10, math.Floor(math.Log10(v)))
-	best := round3(decade / 10 * r10[len(r10)-1])
+	var best float64
 	for _, m := range r10 {
 		if n := round3(m * decade); n <= v*(1+1e-9) {
 			best = n

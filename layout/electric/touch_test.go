@@ -23,8 +23,12 @@ func TestTouchingIsNoCrossing(t *testing.T) {
 		{s(0, 0, 10, 10), s(4, 5, 10, 0.01), true},
 		{s(0, 0, 10, 10), s(4.9, 5, 6, 5), true},
 	} {
-		if properCross(c.a, c.b) != c.cross || properCross(c.b, c.a) != c.cross {
-			t.Errorf("%v and %v: crossing %v, want %v", c.a, c.b, !c.cross, c.cross)
+		for _, a := range [][2]r2.Point{c.a, {c.a[1], c.a[0]}} {
+			for _, b := range [][2]r2.Point{c.b, {c.b[1], c.b[0]}} {
+				if properCross(a, b) != c.cross || properCross(b, a) != c.cross {
+					t.Errorf("%v and %v: crossing %v, want %v", a, b, !c.cross, c.cross)
+				}
+			}
 		}
 	}
 }

@@ -12,7 +12,7 @@ import (
 // visit is one box on a string's way, with the ports it comes in and goes out by.
 type visit struct {
 	facts       *boxFacts
-	entry, exit int // indices of ports; -1: nothing leads there
+	entry, exit int // indices of ports; none: nothing leads there
 }
 
 // visit orders boxes so that the cables between them and to the inverter are short. Where poles is true, a box
@@ -28,7 +28,7 @@ func (r *Result) visit(boxes []*boxFacts, poles bool) []visit {
 }
 
 // portsAlong says by which ports a string that passes boxes in an order enters and leaves each: those nearest to
-// the box before and after, or to the hub at its ends; -1 where nothing leads there.
+// the box before and after, or to the hub at its ends; none where nothing leads there.
 func (r *Result) portsAlong(order []*boxFacts) (entries, exits []int) {
 	entries, exits = make([]int, len(order)), make([]int, len(order))
 	hub := r.hub()
@@ -39,10 +39,10 @@ func (r *Result) portsAlong(order []*boxFacts) (entries, exits []int) {
 		case hub != nil:
 			return f.nearestPort(*hub, skip)
 		}
-		return -1
+		return none
 	}
 	for i, f := range order {
-		entries[i] = towards(f, i-1, -1)
+		entries[i] = towards(f, i-1, none)
 		exits[i] = towards(f, i+1, entries[i])
 	}
 	return entries, exits
