@@ -25,7 +25,7 @@ func niceStep(span float64, n int) float64 {
 	}
 	raw := span / float64(n)
 	ten := math.Pow(10, math.Floor(math.Log10(raw)))
-	for _, m := range []float64{1, 2, 5, 10} {
+	for _, m := range []float64{1, 2, 5} {
 		if m*ten >= raw*(1-1e-9) {
 			return m * ten
 		}
@@ -33,10 +33,10 @@ func niceStep(span float64, n int) float64 {
 	return 10 * ten
 }
 
-// ticks are the whole multiples of the step inside the interval.
+// ticks are the whole multiples of the step inside the interval; nought has no minus.
 func ticks(lo, hi, step float64) []float64 {
 	var out []float64
-	for k := math.Ceil(lo/step - 1e-9); k*step <= hi+1e-9*step; k++ {
+	for k := math.Ceil(lo/step-1e-9) + 0; k*step <= hi+1e-9*step; k++ {
 		out = append(out, k*step)
 	}
 	return out
@@ -44,10 +44,7 @@ func ticks(lo, hi, step float64) []float64 {
 
 // tickText writes a tick with as many decimals as its step needs.
 func tickText(v, step float64) string {
-	decimals := 0
-	if step < 1 {
-		decimals = int(math.Ceil(-math.Log10(step) - 1e-9))
-	}
+	decimals := max(0, int(math.Ceil(-math.Log10(step)-1e-9)))
 	return strconv.FormatFloat(v, 'f', decimals, 64)
 }
 

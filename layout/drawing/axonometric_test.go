@@ -8,6 +8,7 @@ import (
 	"github.com/golang/geo/r3"
 
 	"stowbay/geometry"
+	"stowbay/layout"
 )
 
 // Parallel projections used in technical drawing, ISO 5456-3: the isometric one looks along the space diagonal,
@@ -24,6 +25,119 @@ func TestIsometricEyeForeshortensAlike(t *testing.T) {
 	for i := range dirs {
 		if got := math.Abs(dirs[i].Dot(dirs[(i+1)%3])); math.Abs(got-1.0/3) > 1e-12 {
 			t.Errorf("axes %d and %d: %v, want cos 120 or cos 60 of the length's square", i, (i+1)%3, got)
+		}
+	}
+}
+
+// Of a prism with any base the side's cosine to the eye is that of the normal by the cross product of two of its edges in space; it
+// turns with the ring's sense in no way, however small the base.
+func TestFacesLookAsTheirNormals(t *testing.T) {
+	ring := geometry.Ring{{X: 0, Y: 0}, {X: 0.9, Y: 0.1}, {X: 0.7, Y: 0.8}, {X: 0.2, Y: 0.6}}
+	for _, e := range []Eye{{30, 20}, {-100, 45}, {170, 70}} {
+		a := newAxo(&Options{}, e)
+		for _, base := range []geometry.Ring{ring, ring.Reversed()} {
+			fs := a.faces(geometry.Prism{Base: geometry.Polygon{Outer: base}, Bottom: 2, Top: 5})
+			for i, f := range fs[2:] {
+				b, c := ring[i], ring[(i+1)%4]
+				edge, up := r3.Vector{X: c.X - b.X, Y: c.Y - b.Y}, r3.Vector{Z: 1}
+				want := edge.Cross(up).Normalize().Dot(a.towards)
+				if base.Area() < 0 {
+					f = fs[2+indexOf(a, fs[2:], b, c)]
+				}
+				if math.Abs(f.facing-want) > 1e-9 {
+					t.Errorf("eye %v, side %d: %g, want %g", e, i, f.facing, want)
+				}
+			}
+		}
+	}
+}
+
+// indexOf is the face whose lower edge runs between two corners.
+func indexOf(a *axo, fs []face, b, c r2.Point) int {
+	from, to := a.at(r3.Vector{X: b.X, Y: b.Y, Z: 2}), a.at(r3.Vector{X: c.X, Y: c.Y, Z: 2})
+	for i, f := range fs {
+		if f.ring[0].Sub(from).Norm()+f.ring[1].Sub(to).Norm() < 1e-9 {
+			return i
+		}
+	}
+	return 0
+}
+
+// Solids that each hide the next are painted from the farthest on, none twice.
+func TestRingOfSolidsIsPainted(t *testing.T) {
+	bs := make([]axoBody, 3)
+	for i := range bs {
+		bs[i].prism.Top = float64(i + 1)
+	}
+	for i, q := range ordered(bs, []int{1, 1, 1}, [][]int{{1}, {2}, {0}}) {
+		if q.prism.Top != float64(i+1) {
+			t.Errorf("%g is painted as number %d", q.prism.Top, i+1)
+		}
+	}
+}
+
+// Of two that touch, the one on the eye's side can hide the other, along any axis; middles count for the depth.
+func TestTouchingBlocksAreParted(t *testing.T) {
+	a := newAxo(&Options{}, Eye{30, 20})
+	block := func(lo r3.Vector) geometry.Prism {
+		return geometry.NewBox(lo, lo.Add(r3.Vector{X: 100, Y: 100, Z: 100}))
+	}
+	p := block(r3.Vector{})
+	for _, step := range []r3.Vector{{X: 100}, {X: -100}, {Y: 100}, {Y: -100}, {Z: 100}, {Z: -100}} {
+		q := block(step)
+		near := step.Dot(a.towards) > 0
+		if hides, parted := a.hides(q, p); hides != near || !parted {
+			t.Errorf("one %v farther: hides %v, parted %v", step, hides, parted)
+		}
+		if d := a.depth(q) - a.depth(p) - step.Dot(a.towards); math.Abs(d) > 1e-9 {
+			t.Errorf("one %v farther is %g too deep", step, d)
+		}
+	}
+	if d := a.depth(geometry.NewBox(r3.Vector{Z: 100}, r3.Vector{Z: 300})) - 200*a.towards.Z; math.Abs(d) > 1e-9 {
+		t.Errorf("the middle of 100 to 300 is %g off", d)
+	}
+}
+
+// A side that is seen on its edge is drawn neither with the far walls nor with the near edges of its box.
+func TestWallsOnEdgeAreNotDrawn(t *testing.T) {
+	for e, want := range map[Eye][2]int{{0, 30}: {2, 2}, {30, 20}: {3, 3}, {0, 0}: {1, 1}} {
+		s := geometry.Space{Solids: []geometry.Prism{geometry.NewBox(r3.Vector{}, r3.Vector{X: 100, Y: 80, Z: 60})}}
+		a, b := newAxo(&Options{}, e), newAxo(&Options{}, e)
+		a.farWalls(Tag{}, s)
+		b.nearEdges(Tag{}, s)
+		if far, near := len(a.p.items)/2, len(b.p.items); far != want[0] || near != want[1] {
+			t.Errorf("eye %v: %d far walls and %d near ones, want %v", e, far, near, want)
+		}
+	}
+	box := geometry.NewBox(r3.Vector{}, r3.Vector{X: 1, Y: 1, Z: 1})
+	if a, b := farPt(geometry.Space{Solids: []geometry.Prism{box}}), farPt(geometry.Space{Solids: []geometry.Prism{box, box}}); a != 0 || b != 0.5 {
+		t.Errorf("far edges of one level %g and of two %g points", a, b)
+	}
+}
+
+// A number is half as high as the top's lesser side as it is seen, 60 mm at most, and left out where it would be less than 6 or the
+// top is seen at less than 14.5 degrees (a quarter of it).
+func TestNumbersOnTops(t *testing.T) {
+	for _, c := range []struct{ side, pitch, want float64 }{
+		{40, 90, 20}, {40, 30, 10}, {500, 90, 60}, {12.2, 90, 6.1}, {11.8, 90, 0}, {200, 14.6, 25.2069}, {200, 14.3, 0}} {
+		a := newAxo(&Options{}, Eye{0, c.pitch})
+		a.number(Tag{}, &layout.Body{Placement: &layout.Placement{ID: "1"}, Prism: geometry.NewBox(r3.Vector{}, r3.Vector{X: c.side, Y: 2 * c.side, Z: 50})})
+		got := 0.0
+		if len(a.p.items) > 0 {
+			got = a.p.items[0].(Text).InMM
+		}
+		if math.Abs(got-c.want) > 1e-3 {
+			t.Errorf("a side of %g under %g degrees: %g, want %g", c.side, c.pitch, got, c.want)
+		}
+	}
+}
+
+// Round bodies, of more than twelve corners, have no upright lines.
+func TestRoundBodiesAreDrawnAsTwoRings(t *testing.T) {
+	for n, want := range map[int]int{12: 14, 13: 2} {
+		a := newAxo(&Options{}, Eye{30, 20})
+		if a.wire(Tag{}, geometry.Prism{Base: a.p.disc(pt(0, 0), 50, n), Top: 10}); len(a.p.items) != want {
+			t.Errorf("%d corners: %d lines, want %d", n, len(a.p.items), want)
 		}
 	}
 }

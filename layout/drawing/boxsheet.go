@@ -53,7 +53,7 @@ type sheet struct {
 }
 
 func newSheet(s *layout.Scene, box *layout.BoxScene, o Options) *sheet {
-	o.Cache, o.GridMM = nil, 0
+	o.Cache = nil
 	h := &sheet{box: alone(s, box.Box), frame: box.Frame, o: o}
 	lo, hi := h.box.Outer.Bounds()
 	h.lo, h.size = lo, hi.Sub(lo)

@@ -42,6 +42,9 @@ func TestNoDrawingChangesUnnoticed(t *testing.T) {
 			Bars("loads", []Bar{{Name: "front", Value: 600, Limit: 1000, Unit: "kg", Ref: "f"}, {Name: "rear", Value: 1200, Limit: 1100, Unit: "kg", Ref: "r"}}, 160),
 			VoltageScale("", Band{Name: "pack", Lo: 268, Hi: 403, Nominal: 355, Sag: 195, Ref: "p"}, []Band{{Name: "inverter", Lo: 200, Hi: 400, Ref: "i"}, {Name: "charger", Lo: 150, Hi: 430, Ref: "c"}}, 170),
 			Scatter("found", x, y, spots, 160, 110),
+			Scatter("chosen", x, y, []Spot{{X: 1, Y: 9, Ref: "1", Mark: Selected}, {X: 4, Y: 6, Ref: "2", Mark: Breached | Selected}}, 60, 40),
+			Bars("was", []Bar{{Name: "front", Value: 600, Was: 550, Unit: "kg"}}, 160), Bars("none", nil, 160),
+			Curves("dashes", x, y, []Series{{Name: "a", Points: []r2.Point{{X: 0, Y: 1}, {X: 5, Y: 4}}}, {Name: "b", Points: []r2.Point{{X: 0, Y: 2}, {X: 5, Y: 4}}}, {Name: "c", Points: []r2.Point{{X: 0, Y: 3}, {X: 5, Y: 4}}}, {Name: "d", Points: []r2.Point{{X: 0, Y: 4}, {X: 5, Y: 4}}}}, nil, 60, 40),
 			Curves("curves", x, y, []Series{{Name: "a", Ref: "a", Points: []r2.Point{{X: 0, Y: 1}, {X: 5, Y: 4}, {X: 9, Y: 2}}}, {Name: "b", Ref: "b", Points: []r2.Point{{X: 0, Y: 3}, {X: 9, Y: 6}}}}, []Level{{Name: "limit", Y: 5}}, 160, 110),
 		},
 	} {

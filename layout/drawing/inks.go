@@ -2,7 +2,7 @@ package drawing
 
 import "image/color"
 
-// The eight colours that people with any of the common colour deficiencies tell apart: M. Okabe and K. Ito,
+// Seven of the eight colours that people with any of the common colour deficiencies tell apart: M. Okabe and K. Ito,
 // Color Universal Design, 2008. The palettes take their hues from here and
 // shift lightness; the purple of keep-outs is drawn towards violet, to hold it off the green of bays.
 const (
@@ -13,7 +13,6 @@ const (
 	okabeYellow     = 0xf0e442
 	okabeBlue       = 0x0072b2
 	okabeVermillion = 0xd55e00
-	okabePurple     = 0xcc79a7
 )
 
 // inks are the colours that one palette is made of.

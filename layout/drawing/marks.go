@@ -11,7 +11,7 @@ import (
 func (p *pen) lines() {
 	for i := range p.o.Lines {
 		l := &p.o.Lines[i]
-		if !p.o.on(l.Role.Layer()) && l.Role.Layer() != 0 || len(l.Points) == 0 {
+		if !p.o.on(l.Role.Layer()) || len(l.Points) == 0 {
 			continue
 		}
 		ps := p.room(len(l.Points))

@@ -46,9 +46,7 @@ func (p *pen) names(s *layout.Scene) {
 		p.boxNames(s.Boxes)
 		p.bayNames(s.Bays, s.Boxes)
 	}
-	if len(p.wishes) > 0 {
-		p.takeTexts()
-	}
+	p.takeTexts()
 	p.grantAll()
 }
 

@@ -185,6 +185,8 @@ func TestLeaderCrossesWhatLiesOnItsWay(t *testing.T) {
 		{lead{r2.Point{X: 0, Y: 25}, r2.Point{X: 12, Y: 37}}, false},
 		{lead{r2.Point{X: 5, Y: 0}, r2.Point{X: 5, Y: 50}}, false},
 		{lead{r2.Point{X: 15, Y: 20}, r2.Point{X: 15, Y: 20}}, true},
+		{lead{r2.Point{X: 9.5, Y: 20}, r2.Point{X: 10.5, Y: 20}}, true},
+		{lead{r2.Point{X: 15, Y: 9.5}, r2.Point{X: 15, Y: 10.5}}, true},
 	} {
 		if got := c.l.crosses(r); got != c.want {
 			t.Errorf("%v: %v", c.l, got)

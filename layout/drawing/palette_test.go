@@ -22,6 +22,25 @@ func TestContrastFollowsWCAG(t *testing.T) {
 	}
 }
 
+// Light of sRGB values by the published formula (IEC 61966-2-1), worked out to six figures, on both sides of its kink; over paper a
+// colour is mixed to the nearest whole value.
+func TestLightOfAValue(t *testing.T) {
+	for v, want := range map[uint8]float64{0: 0, 1: 0.000303527, 5: 0.00151763, 10: 0.00303527, 11: 0.00334654, 12: 0.00367651, 128: 0.215861, 255: 1} {
+		if got := Linear(v); math.Abs(got-want) > 1e-8+5e-6*want {
+			t.Errorf("%d: %v, want %v", v, got, want)
+		}
+	}
+	for alpha := range 256 {
+		for _, c := range [][2]uint8{{0, 255}, {200, 13}, {77, 78}} {
+			want := (float64(c[0])*float64(alpha) + float64(c[1])*float64(255-alpha)) / 255
+			got := Over(color.NRGBA{R: c[0], G: c[0], B: c[0], A: uint8(alpha)}, rgb(0x010101*uint32(c[1])))
+			if math.Abs(float64(got.R)-want) > 0.5 || got.G != got.R || got.B != got.R || got.A != 255 {
+				t.Errorf("%v at %d: %v, want %g", c, alpha, got, want)
+			}
+		}
+	}
+}
+
 // Every text has at least the contrast of 4.5 that WCAG 2.1 asks of ordinary text, on the paper and on
 // whatever it is set over.
 func TestTextsReachContrast(t *testing.T) {

@@ -1,6 +1,7 @@
 package drawing
 
 import (
+	"math"
 	"slices"
 	"testing"
 
@@ -20,6 +21,84 @@ func TestTwinTyresStandAboutTheTrack(t *testing.T) {
 	}
 	if got := tyres(d, 1400, false); !slices.Equal(got, []float64{-700, 700}) {
 		t.Errorf("front tyres at %v", got)
+	}
+}
+
+// Tyres are 180 mm wide where nothing is stated (common practice), and twins stand 30 mm apart.
+func TestTyresThatAreNotSurveyed(t *testing.T) {
+	if a, b := tyreWidth(&vehicles.Donor{}), tyreWidth(&vehicles.Donor{TyreWidthMM: 0.9}); a != 180 || b != 0.9 {
+		t.Errorf("%g and %g mm", a, b)
+	}
+	if got := tyres(&vehicles.Donor{TwinRearTyres: true, TyreWidthMM: 200}, 1500, true); got[1]-got[0] != 230 {
+		t.Errorf("the middles of twins lie %g apart", got[1]-got[0])
+	}
+}
+
+// Three surveyed points are an outline already; of two none is made, but the rectangle of the other views.
+func TestOutlineBehindIsTheSurveyedOne(t *testing.T) {
+	d := inventedDonor()
+	d.RearOutline = []vehicles.XY{{-700, 300}, {700, 300}, {0, 1500}}
+	if got := rearOutline(d); len(got) != 3 {
+		t.Errorf("%v", got)
+	}
+	d.RearOutline = d.RearOutline[:2]
+	if got := r2.RectFromPoints(rearOutline(d)...); got != r2.RectFromPoints(pt(-860, 350), pt(860, 1900)) {
+		t.Errorf("%v", got)
+	}
+}
+
+// The line of an approach angle touches the tyre, and runs on to the body's end, 50 mm at least; small angles have one too.
+func TestRampLineTouchesTheTyre(t *testing.T) {
+	for _, c := range []struct{ deg, overhang, run float64 }{{0.8, 1000, 1000 - 300*0.0139622}, {30, 1000, 850}, {80, 310, 50}} {
+		p := newPen(SideView, &Options{})
+		p.rampLine(2400, 1, c.deg, 300, c.overhang)
+		if len(p.items) != 1 {
+			t.Errorf("%g degrees: %d lines", c.deg, len(p.items))
+			continue
+		}
+		ps := p.items[0].(Stroke).Points
+		d := ps[1].Sub(ps[0])
+		if off := pt(2400, 300).Sub(ps[0]).Cross(d.Normalize()); math.Abs(math.Abs(off)-300) > 1e-6 || math.Abs(d.X-c.run) > 0.01 || math.Abs(math.Atan2(d.Y, d.X)*57.29577951-c.deg) > 1e-6 {
+			t.Errorf("%g degrees: from %v to %v, %g off the wheel's middle", c.deg, ps[0], ps[1], off)
+		}
+	}
+	p := newPen(SideView, &Options{})
+	p.rampLine(2400, 1, 0, 300, 1000)
+	p.rampLine(2400, 1, 30, 300, 300)
+	if len(p.items) != 0 {
+		t.Error("a line without an angle, or under a body that ends over the tyre")
+	}
+}
+
+// The name of a line may be six tenths as long as it.
+func TestNameOfALineIsNoLongerThanSixTenthsOfIt(t *testing.T) {
+	long := TextWidth("clearance") * 45 * 2 / 0.6
+	for over, want := range map[float64]int{0.1: 1, -0.1: 0} {
+		p := newPen(SideView, &Options{NameScale: 2})
+		if p.clearanceName("clearance", pt(500, 100), pt(500+long+over, 100)); len(p.wishes) != want {
+			t.Errorf("a line %g longer: %d names", over, len(p.wishes))
+		}
+	}
+}
+
+// From the side the arrow to the front stands at six tenths of the body's height.
+func TestArrowToTheFrontFromTheSide(t *testing.T) {
+	p := newPen(SideView, &Options{})
+	p.front(r2.RectFromPoints(pt(0, 100), pt(1000, 1100)))
+	if y := p.items[0].(Stroke).Points[0].Y; y != 700 {
+		t.Errorf("at %g", y)
+	}
+}
+
+// Symbols and numbers scale with what they stand on: a hidden neighbour in the pile hides the face, one aside does not.
+func TestFaceUnderTheNextBodyIsNotFree(t *testing.T) {
+	r, aside := r2.RectFromPoints(pt(0, 0), pt(10, 10)), r2.RectFromPoints(pt(20, 0), pt(30, 10))
+	s := stack{rects: []r2.Rect{r, r, aside}}
+	if s.faceFree(0) || !s.faceFree(1) || !s.faceFree(2) {
+		t.Error("the first is hidden, the others are seen")
+	}
+	if s.cover(0) != 1 || s.cover(1) >= 0 || s.cover(2) >= 0 {
+		t.Error("only the first is hidden")
 	}
 }
 

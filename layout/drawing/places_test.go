@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"fmt"
+	"math"
 	"strings"
 	"testing"
 
@@ -69,6 +70,86 @@ func leadersTo(l *List, at r2.Point) int {
 		}
 	}
 	return n
+}
+
+// What is said keeps off what is selected and what the caller wants clear, or off all bodies where nothing is selected and up to three
+// places are said something of.
+func TestWhatNotesKeepOff(t *testing.T) {
+	s := inventedScene(1, 1)
+	bodies := s.Count()
+	clear := r2.RectFromPoints(pt(0, 0), pt(10, 10))
+	m := s.Boxes[0].Modules[0]
+	for _, c := range []struct {
+		places int
+		marks  map[string]Mark
+		clear  []r2.Rect
+		want   int
+	}{
+		{0, map[string]Mark{m.ID: Selected}, nil, 0}, {1, nil, nil, bodies}, {3, nil, nil, bodies}, {4, nil, nil, 0},
+		{4, map[string]Mark{m.ID: Selected}, nil, 1}, {4, map[string]Mark{m.ID: Breached}, nil, 0}, {2, map[string]Mark{m.ID: Selected, "left": Selected | Warned}, []r2.Rect{clear}, 3},
+		{2, map[string]Mark{m.ID: Warned}, []r2.Rect{clear}, 1},
+	} {
+		p := newPen(PlanView, &Options{Marks: c.marks, Clear: c.clear, Places: make([]Place, c.places)})
+		if got := p.clearForPlaces(s); len(got) != c.want {
+			t.Errorf("%d places, marks %v: %d to keep off, want %d", c.places, c.marks, len(got), c.want)
+		}
+	}
+}
+
+// A place is a ring where its ends are less than a millimetre apart, else a line with bars across its ends.
+func TestPlaceIsALineOrARing(t *testing.T) {
+	for apart, want := range map[float64]int{0: 1, 0.9: 1, 1.1: 3, 1.9: 3} {
+		p := newPen(PlanView, &Options{})
+		if p.place(&Place{B: r3.Vector{X: apart}}, nil); len(p.items) != want {
+			t.Errorf("%g apart: %d lines", apart, len(p.items))
+		}
+	}
+}
+
+// How many findings are not said anything of is worded by their number, and by whether something is said beside it.
+func TestFindingsWithoutWordsAreCounted(t *testing.T) {
+	at := func(text string) Place {
+		return Place{A: r3.Vector{X: 100}, B: r3.Vector{X: 100}, Text: text, Mark: Breached}
+	}
+	for _, c := range []struct {
+		places []Place
+		more   int
+		want   string
+	}{
+		{[]Place{at("")}, 0, ""}, {[]Place{at("")}, 1, "a finding here"}, {[]Place{at("")}, 2, "2 findings here"}, {nil, 2, ""},
+		{[]Place{at("x")}, 1, "and 1 more, see the findings"}, {[]Place{at("x")}, 0, ""}, {[]Place{at("x"), at("")}, 3, "and 3 more, see the findings"},
+	} {
+		p := newPen(PlanView, &Options{Places: c.places, MorePlaces: c.more})
+		p.places(nil)
+		p.grantAll()
+		p.morePlaces(nil)
+		got := ""
+		for _, it := range p.items {
+			if x, ok := it.(Text); ok && x.S != "x" {
+				got = x.S
+			}
+		}
+		if got != c.want {
+			t.Errorf("%d places and %d more: %q, want %q", len(c.places), c.more, got, c.want)
+		}
+	}
+}
+
+// What is counted stands under or over a note as large as it, flush with one of its ends, a fifth of its letters' size off.
+func TestCountsStandBesideNotes(t *testing.T) {
+	for _, k := range []float64{1, 2} {
+		p := newPen(PlanView, &Options{NameScale: k})
+		r := r2.RectFromPoints(pt(100, 200), pt(400, 200+noteMM*k))
+		p.noted = []r2.Rect{r}
+		for i, s := range p.besideNotes() {
+			q := p.nameAt(wish{s: "and 3 more", size: noteMM}, s).extent()
+			gap := max(r.Y.Lo-q.Y.Hi, q.Y.Lo-r.Y.Hi)
+			flush := math.Min(math.Abs(q.X.Lo-r.X.Lo), math.Abs(q.X.Hi-r.X.Hi))
+			if math.Abs(gap-0.2*46*k) > 1e-9 || flush > 1e-9 || (q.Y.Hi < r.Y.Lo) != (i%2 == 0) {
+				t.Errorf("names %g times as large: %v beside %v", k, q, r)
+			}
+		}
+	}
 }
 
 // Where there is room for none, all are counted.

@@ -50,7 +50,7 @@ func (c plot) steps(spots []Spot) {
 		}
 		ps = append(ps, c.at(s.X, s.Y))
 	}
-	if len(ps) > 1 {
+	if len(best) > 1 {
 		c.p.line(Tag{Role: RoleChartBest}, ps...)
 	}
 }
@@ -88,7 +88,7 @@ func (l *List) SpotAt(at r2.Point, within float64) string {
 	ref, least := "", within
 	for _, it := range l.Items {
 		t := it.Tag()
-		if s, ok := it.(Stroke); ok && t.Ref != "" && len(s.Points) > 1 {
+		if s, ok := it.(Stroke); ok && t.Ref != "" {
 			if d := r2.RectFromPoints(s.Points...).Center().Sub(at).Norm(); d <= least {
 				ref, least = t.Ref, d
 			}

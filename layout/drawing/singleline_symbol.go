@@ -23,13 +23,13 @@ func (d *single) symbol(i int, s symbol, x, y float64) {
 		d.fuseSymbol(ref, x, y)
 	case "contactor":
 		d.contactSymbol(ref, x, y)
-		d.add(Stroke{Of: Tag{Role: RoleGear, Ref: ref}, Points: arc(r2.Point{X: c.X + 5, Y: y}, 1.5, 0, 180), Pt: 1})
+		d.add(Stroke{Of: Tag{Role: RoleGear, Ref: ref}, Points: arc(r2.Point{X: c.X + 5, Y: y}, 1.5, 180), Pt: 1})
 	case "service_disconnect":
 		d.contactSymbol(ref, x, y)
 		d.wire(RoleGear, ref, r2.Point{X: c.X + 5, Y: y - 2}, r2.Point{X: c.X + 5, Y: y + 2})
 	case "current_sensor":
 		d.wire(RoleLink, "", r2.Point{X: x, Y: y}, r2.Point{X: x + slCell, Y: y})
-		d.add(Stroke{Of: Tag{Role: RoleGear, Ref: ref}, Points: arc(c, 3.5, 0, 360), Closed: true, Pt: 1})
+		d.add(Stroke{Of: Tag{Role: RoleGear, Ref: ref}, Points: arc(c, 3.5, 360), Closed: true, Pt: 1})
 	}
 	if s.bypass != nil {
 		d.precharge(s.bypass.ID, x, y)
@@ -126,12 +126,12 @@ func (d *single) alternating(ref string, c r2.Point) {
 	d.add(Stroke{Of: Tag{Role: RoleGear, Ref: ref}, Points: pts, Pt: 1})
 }
 
-// arc is points on a circle from one angle to another in degrees.
-func arc(c r2.Point, radius, from, to float64) []r2.Point {
+// arc is points on a circle from its right, counter-clockwise, to an angle in degrees.
+func arc(c r2.Point, radius, to float64) []r2.Point {
 	const n = 24
 	pts := make([]r2.Point, n+1)
 	for i := range pts {
-		s, co := math.Sincos((from + (to-from)*float64(i)/n) * math.Pi / 180)
+		s, co := math.Sincos(to * float64(i) / n * math.Pi / 180)
 		pts[i] = r2.Point{X: c.X + radius*co, Y: c.Y + radius*s}
 	}
 	return pts

@@ -143,6 +143,61 @@ func TestSingleLineGoesOnInRows(t *testing.T) {
 	}
 }
 
+// A wave is one period of a sine of 1.4 over 4.8; half a circle goes from its right over its top to its left.
+func TestSignsOfTheSingleLine(t *testing.T) {
+	d := &single{l: &List{}}
+	d.alternating("", r2.Point{X: 10, Y: 20})
+	ps := d.l.Items[0].(Stroke).Points
+	for i, q := range ps {
+		if want := (r2.Point{X: 7.6 + 0.2*float64(i), Y: 20 + 1.4*math.Sin(float64(i)*15/57.29577951308232)}); q.Sub(want).Norm() > 1e-9 || len(ps) != 25 {
+			t.Errorf("point %d of %d at %v, want %v", i, len(ps), q, want)
+		}
+	}
+	half := arc(r2.Point{X: 5, Y: 5}, 2, 180)
+	for i, want := range map[int]r2.Point{0: {X: 7, Y: 5}, 12: {X: 5, Y: 7}, 24: {X: 3, Y: 5}} {
+		if half[i].Sub(want).Norm() > 1e-9 {
+			t.Errorf("half a circle at %v, want %v", half[i], want)
+		}
+	}
+	for a, want := range map[float64]string{0: "", 0.6: "1 A", 250: "250 A"} {
+		if got := rating(&layout.GearBody{Gear: &vehicles.Gear{ContinuousA: a}}); got != want {
+			t.Errorf("%g A: %q", a, got)
+		}
+	}
+}
+
+// The sign of a contactor, what switches it, is a half circle of 1.5.
+func TestContactorsHaveAHalfCircle(t *testing.T) {
+	d := &single{l: &List{}}
+	d.symbol(0, symbol{kind: "contactor", gear: &layout.GearBody{ID: "k", Gear: &vehicles.Gear{}, Placed: &layout.PlacedGear{}}}, 0, 10)
+	found := false
+	for _, it := range d.l.Items {
+		if s, ok := it.(Stroke); ok && len(s.Points) == 25 {
+			a, b := s.Points[0], s.Points[24]
+			found = math.Abs(a.X-b.X-3) < 1e-9 && math.Abs(a.Y-10) < 1e-9 && math.Abs(b.Y-10) < 1e-9
+		}
+	}
+	if !found {
+		t.Error("none")
+	}
+}
+
+// Sections and lengths of cables are those of the links, in metres to the centimetre, also of long ones.
+func TestCablesAreLabelledByTheirLinks(t *testing.T) {
+	r := linePlan(0)
+	s := &r.Strings[0]
+	for i := range s.Links {
+		s.Links[i].LengthMM, s.Links[i].SectionMM2 = 12340, 50
+	}
+	d := &single{r: r, l: &List{}}
+	d.cable(s, 1, 0, 0)
+	d.turn(s, 1, row{}, row{})
+	got := textsOf(d.l)
+	if got != "50 mm²\n12.34 m\n50 mm², 12.34 m\n" {
+		t.Errorf("%q", got)
+	}
+}
+
 func TestSingleLineOfNothing(t *testing.T) {
 	p := &layout.Plan{Arrangements: []*layout.Arrangement{{ID: "a"}}}
 	r := electric.Evaluate(layout.Resolve(p, p.Arrangements[0], vehicles.Catalogue(), nil), nil)

@@ -2,8 +2,12 @@ package drawing
 
 import (
 	"context"
+	"fmt"
+	"math"
 	"strings"
 	"testing"
+
+	"github.com/golang/geo/r2"
 
 	"stowbay/layout"
 	"stowbay/layout/assembly"
@@ -78,6 +82,59 @@ func TestStepsSideBySide(t *testing.T) {
 	}
 	if l := Step(m, q, len(q.Steps)); len(l.Items) != 0 {
 		t.Error("a step that is not there is drawn")
+	}
+}
+
+// Pictures stand in rows and columns, one under the other by one cell, which is 1.06 of the widest across; their numbers go up from 1.
+// Under each there are three lines of up to 50 letters.
+func TestPicturesOfStepsStandInRows(t *testing.T) {
+	m, q := inOneBox(t)
+	k, high := len(q.Steps)/2, 0.0
+	for i := range 5 {
+		high = max(high, Step(m, q, k+i).Bounds.Size().Y)
+	}
+	for columns := 1; columns <= 3; columns++ {
+		var at []r2.Point
+		l := Steps("x", m, q, []int{k, k + 1, k + 2, k + 3, k + 4}, columns)
+		for _, it := range l.Items {
+			if x, ok := it.(Text); ok {
+				for i := range 5 {
+					if strings.HasPrefix(x.S, fmt.Sprintf("%d. ", k+1+i)) {
+						at = append(at, x.At)
+					}
+				}
+			}
+		}
+		if len(at) != 5 {
+			t.Fatalf("%d numbers", len(at))
+		}
+		letter := 0.0
+		for _, it := range l.Items {
+			if x, ok := it.(Text); ok && x.Anchor == West {
+				letter = x.InMM
+			}
+		}
+		for i, q := range at {
+			cell := pt(1.06*27*letter, 0)
+			if d := q.X - at[0].X - float64(i%columns)*cell.X; math.Abs(d) > 1e-6 {
+				t.Errorf("%d columns: picture %d is %g aside", columns, i, d)
+			}
+			if i >= columns {
+				if down := at[i-columns].Y - q.Y; math.Abs(down-high-5.5*letter) > 1e-6 {
+					t.Errorf("%d columns: picture %d is %g under the one before", columns, i, down)
+				}
+			}
+		}
+	}
+	l := &List{Bounds: r2.EmptyRect()}
+	l.caption(pt(0, 0), 2, strings.TrimSpace(strings.Repeat("123456789 ", 5))+"0"+strings.Repeat(" 123456789", 12))
+	if len(l.Items) != 3 || len(l.Items[0].(Text).S) != 50 || !strings.HasSuffix(l.Items[2].(Text).S, " ...") {
+		t.Errorf("a caption of %d lines: %v", len(l.Items), l.Items)
+	}
+	for i, it := range l.Items {
+		if y := it.(Text).At.Y; math.Abs(y+2*(1.1+1.3*float64(i))) > 1e-9 {
+			t.Errorf("line %d at %g", i, y)
+		}
 	}
 }
 

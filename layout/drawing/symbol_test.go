@@ -5,9 +5,11 @@ import (
 	"strings"
 	"testing"
 
+	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
 	"stowbay/geometry"
+	"stowbay/layout"
 )
 
 // The symbol of a centre of gravity has two of its four quarters filled, which lie opposite one another.
@@ -28,6 +30,56 @@ func TestSymbolOfTheCentreOfGravity(t *testing.T) {
 	}
 	if d := a.Sub(b); math.Abs(math.Abs(d.X)-math.Abs(d.Y)) > 1e-6 || d.Norm() < 1 {
 		t.Errorf("the quarters are %v apart", d)
+	}
+}
+
+// The way from the donor's centre of gravity is drawn where it is longer than 2.2 radii of the symbol, 92.4 mm. Symbols grow with
+// names, to three times their size.
+func TestWayOfTheCentreOfGravity(t *testing.T) {
+	for mm, want := range map[float64]bool{92: false, 93: true} {
+		a, b := r3.Vector{X: 1300, Z: 500}, r3.Vector{X: 1300 + mm, Z: 500}
+		got := false
+		for _, it := range PlanView.Draw(&layout.Scene{}, Options{CGDonor: &a, CG: &b}).Items {
+			s, ok := it.(Stroke)
+			got = got || ok && s.Of == Tag{Role: RoleCGDonor} && len(s.Points) == 2
+		}
+		if got != want {
+			t.Errorf("%g mm: a way %v", mm, got)
+		}
+	}
+	for k, want := range map[float64]float64{0.5: 21, 1: 42, 3: 126, 4: 126} {
+		if got := newPen(PlanView, &Options{NameScale: k}).cgRadius(RoleCG); got != want {
+			t.Errorf("names %g times as large: a radius of %g mm, want %g", k, got, want)
+		}
+	}
+}
+
+// Loads with the wheels' names fit where their boxes, half a track to either side of the middle, do not touch and stay in what is
+// seen. The width reckoned with is that of the box drawn.
+func TestLoadsBehindFitTheirTrack(t *testing.T) {
+	kg := [4]float64{412, 405, 518, 530}
+	o := Options{WheelKg: &kg}
+	p := newPen(RearView, &o)
+	p.wheelLoad(rearLeft, pt(0, 0))
+	left, right := p.loadWidth(rearLeft, false), p.loadWidth(rearRight, false)
+	if got := p.items[0].(Fill).Area.Bounds().Size().X; math.Abs(got-left) > 1e-9 || left == right {
+		t.Errorf("a box %g wide, reckoned %g; the right one %g", got, left, right)
+	}
+	half := (left + right) / 2
+	for _, c := range []struct {
+		track  float64
+		within r2.Rect
+		want   bool
+	}{
+		{half + 1, r2.Rect{}, true}, {half - 1, r2.Rect{}, false},
+		{1400, r2.RectFromPoints(pt(-(1400+left)/2-1, -0.5), pt((1400+right)/2+1, 0.5)), true},
+		{1400, r2.RectFromPoints(pt(-(1400+left)/2+1, -0.5), pt((1400+right)/2+1, 0.5)), false},
+		{1400, r2.RectFromPoints(pt(-(1400+left)/2-1, -0.5), pt((1400+right)/2-1, 0.5)), false},
+	} {
+		o.Within = c.within
+		if got := p.loadsFit(c.track); got != c.want {
+			t.Errorf("track %g within %v: %v", c.track, c.within, got)
+		}
 	}
 }
 

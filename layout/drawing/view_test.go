@@ -7,6 +7,7 @@ import (
 	"github.com/golang/geo/r2"
 	"github.com/golang/geo/r3"
 
+	"stowbay/geometry"
 	"stowbay/layout"
 	"stowbay/vehicles"
 )
@@ -111,6 +112,161 @@ func TestHiddenLayersDrawNothing(t *testing.T) {
 					t.Errorf("%v: %v drawn though %v is off", v, it.Tag(), layer)
 				}
 			}
+		}
+	}
+}
+
+// All 21 layers are listed, each once, and have names.
+func TestLayersAreListed(t *testing.T) {
+	var all Layer
+	for _, l := range Layers() {
+		if all&l != 0 || l&(l-1) != 0 || l.String() == "" {
+			t.Errorf("%b %q after %b", l, l, all)
+		}
+		all |= l
+	}
+	if all != 1<<21-1 {
+		t.Errorf("%b", all)
+	}
+}
+
+// The factor on names is the one stated, be it less than one, or else 1.
+func TestNamesAreAsLargeAsStated(t *testing.T) {
+	for k, want := range map[float64]float64{0: 1, 0.5: 0.5, 3: 3} {
+		if got := (&Options{NameScale: k}).names(); got != want {
+			t.Errorf("%g: %g", k, got)
+		}
+	}
+}
+
+// A box is marked where it or something in it bears a mark; a mark of nothing marks nothing.
+func TestMarkedBoxes(t *testing.T) {
+	o := Options{Marks: map[string]Mark{"left/7": Selected, "rear": Warned, "right": 0, "front/2": 0}}
+	if got := o.markedBoxes(); len(got) != 2 || !got["left"] || !got["rear"] {
+		t.Errorf("%v", got)
+	}
+}
+
+// A box that is selected, and nothing else, has its outline and handles.
+func TestSelectedBoxHasHandles(t *testing.T) {
+	n := 0
+	for _, it := range Plan(inventedScene(1, 1), Options{Marks: map[string]Mark{"left": Selected}}).Items {
+		if it.Tag().Role == RoleHandle {
+			n++
+		}
+	}
+	if n < 8 {
+		t.Errorf("%d items of handles", n)
+	}
+}
+
+// A space is as near to the eye as its nearest solid, whichever that is, on either side of the vehicle's middle.
+func TestSpaceIsAsNearAsItsNearestSolid(t *testing.T) {
+	box := func(x, y, z float64) geometry.Prism {
+		return geometry.NewBox(r3.Vector{X: x, Y: y, Z: z}, r3.Vector{X: x + 10, Y: y + 10, Z: z + 10})
+	}
+	for _, at := range []float64{-500, -0.5, 500} {
+		a, b := box(at, at, at), box(at+30, at+40, at+50)
+		for v, want := range map[View]float64{PlanView: at + 60, SideView: -at, RearView: at + 40} {
+			for _, solids := range [][]geometry.Prism{{a, b}, {b, a}, {a, b, a}} {
+				if got := spaceNearness(v, geometry.Space{Solids: solids}); got != want {
+					t.Errorf("%v, at %g: %g, want %g", v, at, got, want)
+				}
+			}
+			if got := spaceNearness(v, geometry.Space{Solids: []geometry.Prism{a}}); got != v.nearness(a) {
+				t.Errorf("%v, one at %g: %g", v, at, got)
+			}
+		}
+	}
+}
+
+// A module's number takes 62 % of its width and 36 % of its height at most, and 70 mm; less than 6 is left out. What it stands on is
+// said under it in a fifth of the height, from 5 mm on.
+func TestSizesOfModuleNumbers(t *testing.T) {
+	for _, c := range []struct{ w, h, number, under float64 }{
+		{400, 100, 36, 36 * 0.55}, {400, 60, 21.6, 21.6 * 0.55}, {30, 100, 0.62 * 30 / 0.57, 0.62 * 30 / 0.57 * 0.55}, {1000, 1000, 70, 38.5},
+		{400, 17, 6.12, 0}, {400, 16.4, 0, 0}, {10, 100, 10.877, 0}, {100, 27, 9.72, 5.346}, {400, 24, 8.64, 0},
+	} {
+		p := newPen(PlanView, &Options{})
+		p.moduleNumber(Tag{}, &layout.Body{Placement: &layout.Placement{ID: "1"}}, []string{"2"}, r2.RectFromPoints(pt(0, 0), pt(c.w, c.h)))
+		var got [2]float64
+		for _, it := range p.items {
+			if x := it.(Text); x.S == "1" {
+				got[0] = x.InMM
+			} else {
+				got[1] = x.InMM
+			}
+		}
+		if math.Abs(got[0]-c.number) > 1e-3 || c.under == 0 != (got[1] == 0) {
+			t.Errorf("%g x %g: %v, want %g and %g", c.w, c.h, got, c.number, c.under)
+		}
+	}
+}
+
+// A section near a wheel shows the wheels of its axle, one before the front wheels none, as no wheel is seen from there. The front
+// track is 1380, the rear one 1370.
+func TestSectionShowsTheNextWheels(t *testing.T) {
+	s := inventedScene(1, 1)
+	for x, want := range map[float64]float64{-311: 0, -309: 690, 0: 690, 305: 690, 2089: 690, 2091: 685, 3000: 685} {
+		got := 0.0
+		for _, it := range Section(s, x, Options{}).Items {
+			if f, ok := it.(Fill); ok && f.Of.Role == RoleWheel {
+				got = max(got, f.Area.Bounds().Center().X)
+			}
+		}
+		if math.Abs(got-want) > 1e-9 {
+			t.Errorf("at %g: wheels %g from the middle, want %g", x, got, want)
+		}
+	}
+	for pitch, want := range map[float64]bool{0: false, 0.9: true} {
+		got := false
+		for _, it := range Section(s, 700, Options{GridMM: pitch}).Items {
+			got = got || it.Tag().Role == RoleGrid
+		}
+		if got != want {
+			t.Errorf("a pitch of %g: a grid %v", pitch, got)
+		}
+	}
+}
+
+// What is selected is dimensioned under it and at its left; the room of the figures is kept free above the lower line and left of the
+// other one. A gap's figure stands on its line where that is 1.3 times as long, and half a millimetre is no gap.
+func TestRoomOfDimensions(t *testing.T) {
+	p := newPen(PlanView, &Options{Dimensions: true, NameScale: 2})
+	r := r2.RectFromPoints(pt(100, 200), pt(500, 450))
+	p.sizes(Selected, r)
+	off := max(40+0.06*400, 1.4*80)
+	below, left := p.taken[0], p.taken[1]
+	if math.Abs(below.Y.Lo-(200-off)) > 1e-9 || math.Abs(below.Y.Length()-80) > 1e-9 || math.Abs(below.Center().X-300) > 1e-9 {
+		t.Errorf("under it: %v", below)
+	}
+	if math.Abs(left.X.Hi-(100-off)) > 1e-9 || math.Abs(left.X.Length()-80) > 1e-9 || math.Abs(left.Center().Y-325) > 1e-9 {
+		t.Errorf("at its left: %v", left)
+	}
+	least := 1.3 * TextWidth("130") * 80 // about 178
+	for n, want := range map[float64]string{0.48: "", 0.52: "line", 130: "line", least - 0.5: "line", least + 0.5: "dimension"} {
+		p := newPen(PlanView, &Options{NameScale: 2})
+		p.gap(pt(0, 0), pt(n, 0))
+		got := ""
+		for _, it := range p.items {
+			if _, ok := it.(Dimension); ok {
+				got = "dimension"
+			} else if got == "" {
+				got = "line"
+			}
+		}
+		if got != want {
+			t.Errorf("a gap of %g: %q, want %q", n, got, want)
+		}
+	}
+}
+
+// The text of a line of one place stands there; a hidden layer hides it.
+func TestLineOfOnePlaceIsNamed(t *testing.T) {
+	for off, want := range map[Layer]int{0: 1, LayerCables: 0} {
+		p := newPen(PlanView, &Options{Off: off, Lines: []Line{{Role: RoleCable, Text: "cable", Points: []r3.Vector{{X: 5}}}, {Role: RoleCable, Text: "none"}}})
+		if p.lines(); len(p.wishes) != want {
+			t.Errorf("%d names, want %d", len(p.wishes), want)
 		}
 	}
 }

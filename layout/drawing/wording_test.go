@@ -8,7 +8,7 @@ func TestLengthsAndMassesInWords(t *testing.T) {
 	for _, c := range []struct{ got, want string }{
 		{length(190, true), "7.5 in"}, {length(190, false), "190"}, {length(3000, true), "118.1 in"}, {length(25.4, true), "1.0 in"},
 		{length(-508, true), "-20.0 in"}, {length(5, true), "0.20 in"}, {length(0, true), "0.0 in"}, {length(1999.6, false), "2000"},
-		{fine(190, true), "7.48 in"}, {fine(1.5, false), "1.5"},
+		{length(0.1268, true), "0.0 in"}, {length(0.1272, true), "0.01 in"}, {fine(190, true), "7.48 in"}, {fine(1.5, false), "1.5"},
 		{mass(100, true), "220 lb"}, {mass(100, false), "100 kg"},
 	} {
 		if c.got != c.want {
