@@ -3,6 +3,7 @@ package journal
 import (
 	"errors"
 	"fmt"
+	"hash/crc32"
 	"os"
 	"path/filepath"
 	"strings"
@@ -176,6 +177,64 @@ func TestJournalsSetAsideAreAllKept(t *testing.T) {
 		}
 		if data, err := os.ReadFile(want); err != nil || string(data) != fmt.Sprint(n) {
 			t.Errorf("%s holds %q, %v", want, data, err)
+		}
+	}
+}
+
+// A journal beside its plan finds it when both were moved together; one elsewhere finds it where it was.
+func TestJournalFindsItsPlan(t *testing.T) {
+	file, d, beside := opened(t)
+	apart := Start(filepath.Join(t.TempDir(), "j.journal"), file, d.Plan())
+	apart.Follow(d)
+	moved(t, d)
+	if err := errors.Join(beside.Close(), apart.Close()); err != nil {
+		t.Fatal(err)
+	}
+	for _, j := range []*Journal{beside, apart} {
+		if r, err := Recover(j.Path()); err != nil || r.File != file || r.Other {
+			t.Errorf("%s: %+v, %v", j.Path(), r, err)
+		}
+	}
+	folder := filepath.Join(t.TempDir(), "moved")
+	if err := os.Rename(filepath.Dir(file), folder); err != nil {
+		t.Fatal(err)
+	}
+	if r, err := Recover(filepath.Join(folder, filepath.Base(beside.Path()))); err != nil || r.File != filepath.Join(folder, filepath.Base(file)) || r.Other {
+		t.Errorf("moved together: %+v, %v", r, err)
+	}
+}
+
+// A journal as the first version of the format writes it, byte by byte: the sum of a line is the CRC-32 of its text.
+func TestFormatOfAJournal(t *testing.T) {
+	data, err := seal(line{Journal: version, Plan: "p.yaml", Base: "b"})
+	text := `{"stowbay_journal":1,"plan":"p.yaml","base":"b"}`
+	if want := fmt.Sprintf("%08x %s\n", crc32.ChecksumIEEE([]byte(text)), text); err != nil || string(data) != want {
+		t.Errorf("%s, %v; want %s", data, err, want)
+	}
+}
+
+// Of what is no journal nothing is lost, and nothing is read of it.
+func TestWhatIsNoJournalLosesNothing(t *testing.T) {
+	newer, err := seal(line{Journal: version + 1})
+	if err != nil {
+		t.Fatal(err)
+	}
+	edit, err := seal(line{Edit: []byte("{}")})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for name, data := range map[string]string{"empty": "", "torn": "0123 {", "an edit first": string(edit) + "x\n", "newer": string(newer)} {
+		path := filepath.Join(t.TempDir(), "j.journal")
+		if err := os.WriteFile(path, []byte(data), 0o600); err != nil {
+			t.Fatal(err)
+		}
+		if header, lines, lost, err := read(path); err == nil || lost != 0 || lines != nil || header.Journal != 0 {
+			t.Errorf("%s: %+v, %v, %d lost, %v", name, header, lines, lost, err)
+		}
+	}
+	for _, path := range []string{filepath.Join(t.TempDir(), "none"), "no\x00name"} {
+		if _, lines, lost, err := read(path); err == nil || lost != 0 || lines != nil {
+			t.Errorf("%q: %v, %d lost, %v", path, lines, lost, err)
 		}
 	}
 }

@@ -74,6 +74,7 @@ func TestStaleLocks(t *testing.T) {
 		"this very process":        {self(), false},
 		"start not known":          {Owner{PID: os.Getpid(), Host: host}, false},
 		"process of another host":  {Owner{PID: 1 << 30, Host: host + "-other"}, false},
+		"number 1 of another host": {Owner{PID: 1, Host: host + "-other"}, false},
 		"nonsense":                 {Owner{}, true},
 		"nonsense on another host": {Owner{Host: "other", PID: -4}, true},
 	} {
@@ -155,6 +156,24 @@ func TestStamps(t *testing.T) {
 		t.Fatal(err)
 	}
 	check("came up", Changed)
+}
+
+// Where size and time of a file are as they were, its contents are not read; where its size is another one they are, though
+// its time was set back.
+func TestStampOfAFileWhoseTimeWasSetBack(t *testing.T) {
+	file := planFile(t)
+	s, err := Take(file)
+	if err != nil {
+		t.Fatal(err)
+	}
+	for contents, want := range map[string]State{"two": Same, "three": Changed} {
+		if err := errors.Join(os.WriteFile(file, []byte(contents), 0o666), os.Chtimes(file, time.Time{}, s.ModTime)); err != nil {
+			t.Fatal(err)
+		}
+		if got, err := s.Now(); err != nil || got != want {
+			t.Errorf("%q: %v, %v; want %v", contents, got, err, want)
+		}
+	}
 }
 
 // Whose a mark is can be read by every user of the machine, whatever way it was made; the journal is its owner's alone.
