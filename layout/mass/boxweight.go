@@ -95,7 +95,7 @@ func (w *boxWeight) addPanels(d defaults) {
 		n := 0
 		for i := range w.panels {
 			if p := &w.panels[i]; p.Kind == l.kinds[0] || p.Kind == l.kinds[len(l.kinds)-1] {
-				part.add(p.Kg, 0, w.scene.Frame.ToVehicle(p.Centroid), 0, p.own.turned(x, y, z))
+				part.exact(p.Kg, w.scene.Frame.ToVehicle(p.Centroid), p.own.turned(x, y, z))
 				n++
 			}
 		}
@@ -128,7 +128,7 @@ func (w *boxWeight) addModules(d defaults) {
 			if b.Module != m {
 				continue
 			}
-			part.add(m.MassKg, 0, b.CG, 0, blockSecond(m.MassKg, b.Pose.Extent()).turned(x, y, z))
+			part.exact(m.MassKg, b.CG, blockSecond(m.MassKg, b.Pose.Extent()).turned(x, y, z))
 			t.count++
 			t.at = t.at.plus(at(b.CG), 1)
 		}

@@ -144,7 +144,7 @@ func fillTo(s *sum, d *vehicles.Donor) (loads []Entry, remark string) {
 			s.fill(kg, p.At.Vector())
 			return loads, remark
 		}
-		s.add(kg, 0, p.At.Vector(), 0, Second{})
+		s.exact(kg, p.At.Vector(), Second{})
 	}
 	return loads, fmt.Sprintf("The load places carry %.0f kg less than the gross mass allows.", left)
 }

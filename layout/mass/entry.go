@@ -75,8 +75,6 @@ func (d defaults) share(known string) float64 {
 		return d.datasheet
 	case Computed:
 		return d.computed
-	case Rule:
-		return 0
 	case Estimate:
 		return d.estimate
 	}

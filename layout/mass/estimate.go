@@ -28,10 +28,10 @@ func linkEntry(b *layout.BoxScene, el layout.Electric, d defaults) Entry {
 		if i > 0 {
 			e := m.Pose.Extent()
 			kg := or(el.LinkMM2, linkMM2) * min(e.X, e.Y) * copperKgPerMM3
-			s.add(kg, 0, r3.Vector{X: m.CG.X, Y: m.CG.Y, Z: m.Prism.Top}, 0, Second{})
+			s.exact(kg, r3.Vector{X: m.CG.X, Y: m.CG.Y, Z: m.Prism.Top}, Second{})
 		}
 	}
-	e := s.entry(b.Box.ID+"/links", Links, b.Box.ID, "links between modules", max(0, len(b.Modules)-1), Estimate)
+	e := s.entry(b.Box.ID+"/links", Links, b.Box.ID, "links between modules", len(b.Modules)-1, Estimate)
 	e.PlaceMM = estimatePlaceMM
 	e.Note = "one copper link a module, as long as the module's shorter side in plan"
 	return e.settle(0, d)
@@ -43,7 +43,7 @@ func coolantEntry(b *layout.BoxScene, c layout.Cooling, d defaults) Entry {
 	n := 0
 	for _, m := range b.Modules {
 		if v := m.Module.Cooling.VolumeL; v > 0 {
-			s.add(v*coolantKgPerL(c), 0, m.CG, 0, Second{})
+			s.exact(v*coolantKgPerL(c), m.CG, Second{})
 			n++
 		}
 	}
@@ -128,7 +128,7 @@ func run(stops []r3.Vector, kgPerMM float64) *sum {
 		for k := 1; k < 4; k++ {
 			a, b := corners[k-1], corners[k]
 			kg := b.Sub(a).Norm() * kgPerMM * slackOverTheAxes
-			s.add(kg, 0, a.Add(b).Mul(0.5), 0, pointSecond(kg/12, b.Sub(a)))
+			s.exact(kg, a.Add(b).Mul(0.5), pointSecond(kg/12, b.Sub(a)))
 		}
 	}
 	return &s

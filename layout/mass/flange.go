@@ -53,7 +53,7 @@ func joins(all []stretch, i int, p r2.Point) bool {
 // closed tells whether the stretches are all the edges, whole.
 func closed(all []stretch, edges int) bool {
 	for _, s := range all {
-		if s.lo > 0 || s.hi < s.edge.length {
+		if s.hi-s.lo < s.edge.length {
 			return false
 		}
 	}
@@ -136,10 +136,7 @@ func (e edge) inPlan(p geometry.Polygon) geometry.Polygon {
 // convexOffset moves the sides of a convex plan outward by d (inward where d is negative), with mitred corners.
 // It does not answer for other plans, for corners sharper than a mitre's limit, nor where a side would vanish.
 func convexOffset(p geometry.Polygon, d float64) (geometry.Ring, bool) {
-	if len(p.Holes) > 0 {
-		return nil, false
-	}
-	es := edges(p)
+	es := edges(p) // a hole's corners stick in
 	out := make(geometry.Ring, len(es))
 	for i, e := range es {
 		if e.turnA < 0 || e.turnA >= sharpest || e.length+d*(e.turnA+e.turnB) <= 0 {

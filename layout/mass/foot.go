@@ -88,7 +88,7 @@ func towards(b *layout.Box, f *layout.Foot, n r3.Vector) r3.Vector {
 	if v.Norm() > geometry.Lattice {
 		return v.Normalize()
 	}
-	if math.Abs(n.X) > 0.5 {
+	if n.X != 0 {
 		return r3.Vector{Y: 1}
 	}
 	return r3.Vector{X: 1}

@@ -78,7 +78,7 @@ func (h Hole) AreaMM2() float64 {
 // The lid overlaps the flange; both have its width. Levels that touch or overlap have no wall between them. A
 // box without levels has no shell. Weld metal, bolts, bend radii and sealant are not in here.
 func Panels(b *layout.Box) []Panel {
-	out := sheetPanels(make([]Panel, 0, roomFor(b)), b)
+	out := sheetPanels(make([]Panel, 0, 32), b)
 	out = linerPanels(out, b)
 	cut(out, b.Openings)
 	for i := range b.Feet {
@@ -92,15 +92,6 @@ func Panels(b *layout.Box) []Panel {
 		out[i].weigh()
 	}
 	return out
-}
-
-// roomFor is about how many panels a box has: an edge has a wall, a flange and a liner.
-func roomFor(b *layout.Box) int {
-	n := 3 + len(b.Feet) + len(b.Barriers)
-	for i := range b.Levels {
-		n += 3 * len(b.Levels[i].Outline)
-	}
-	return n
 }
 
 // number names the panels by kind and order.

@@ -180,7 +180,7 @@ func (r *Result) addModuleErrors(d defaults) {
 func gather(all []typeSum, t typeSum) []typeSum {
 	for i := range all {
 		if all[i].module == t.module {
-			all[i].at, all[i].count = all[i].at.plus(t.at, 1), all[i].count+t.count
+			all[i].at = all[i].at.plus(t.at, 1)
 			return all
 		}
 	}

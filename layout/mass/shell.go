@@ -96,13 +96,10 @@ func exposed(slabs []geometry.Slab, up int) []face {
 // beyond is the plan of the slab that touches slab i from above (1) or below (-1).
 func beyond(slabs []geometry.Slab, i, up int) []geometry.Polygon {
 	k := i + up
-	if k < 0 || k >= len(slabs) {
+	if k < 0 || k >= len(slabs) || !level(slabs[min(i, k)].Top, slabs[max(i, k)].Bottom) {
 		return nil
 	}
-	if up > 0 && level(slabs[k].Bottom, slabs[i].Top) || up < 0 && level(slabs[k].Top, slabs[i].Bottom) {
-		return slabs[k].Free
-	}
-	return nil
+	return slabs[k].Free
 }
 
 func level(a, b float64) bool { return math.Abs(a-b) < geometry.Lattice }
@@ -161,12 +158,10 @@ func halfTurn(d, e r2.Point) float64 {
 func (e edge) common(f edge) (lo, hi float64, same, ok bool) {
 	p := f.a.Sub(e.a)
 	q := p.Add(f.dir.Mul(f.length))
-	if math.Abs(e.dir.Cross(p)) > 2*geometry.Lattice || math.Abs(e.dir.Cross(q)) > 2*geometry.Lattice {
-		return 0, 0, false, false
-	}
+	off := max(math.Abs(e.dir.Cross(p)), math.Abs(e.dir.Cross(q)))
 	s, t := e.dir.Dot(p), e.dir.Dot(q)
 	lo, hi = max(0, min(s, t)), min(e.length, max(s, t))
-	return lo, hi, t > s, hi-lo > 2*geometry.Lattice
+	return lo, hi, t > s, off <= 2*geometry.Lattice && hi-lo > 2*geometry.Lattice
 }
 
 // shift is by how much the lower and upper edge of a wall move along a stretch of it, up being positive.

@@ -44,16 +44,17 @@ type sum struct {
 	second Second
 }
 
-// add puts one independent mass in. pmMM is the half width of its place, the same in each direction.
-func (s *sum) add(kg, pmKg float64, p r3.Vector, pmMM float64, own Second) {
+// exact puts a mass in that has no error.
+func (s *sum) exact(kg float64, p r3.Vector, own Second) {
 	s.first = s.first.plus(at(p), kg)
 	s.second = s.second.plus(own).plus(pointSecond(kg, p))
-	if pmKg != 0 {
-		s.spread(at(p).times(pmKg))
-	}
-	if pmMM != 0 {
-		s.blur(kg * kg * pmMM * pmMM)
-	}
+}
+
+// add puts one independent mass in. pmMM is the half width of its place, the same in each direction.
+func (s *sum) add(kg, pmKg float64, p r3.Vector, pmMM float64, own Second) {
+	s.exact(kg, p, own)
+	s.spread(at(p).times(pmKg))
+	s.blur(kg * kg * pmMM * pmMM)
 }
 
 // blur puts the same independent error into each moment.
