@@ -48,6 +48,10 @@ func TestBoundsOfOneVehicle(t *testing.T) {
 					t.Errorf("roll share %g, %v: at most %g, figure %g", share, at, got, f)
 				}
 			}
+			w := &b.rules.wheels
+			if got, want := b.perSide(m[0])*m[1]+b.twist, w.sidePct(v[0], v[2], w.rollShare(&v)); math.Abs(got-want) > 1e-9 {
+				t.Errorf("roll share %g, %v: %g points to the side, not %g", share, at, got, want)
+			}
 			var l, h [4]float64
 			laden := row{150, 150 * 900, 150 * -380, 150 * 750}
 			b.corner(&l, &h, &laden, m[0], m[1], m[1])
@@ -397,10 +401,10 @@ func TestWheelsWithNothingOnThemAreOnTheGround(t *testing.T) {
 	w := &b.rules.wheels
 	w.twist, w.front = 0, 1440
 	for _, side := range []float64{-1, 1} {
-		for _, more := range []float64{-1, 0, 1} {
+		for _, more := range []float64{-1, -0.5, 0, 1} {
 			m := moments{1400 * 1400, side * 2 * (350 + more) * 1440, 0}
 			e, bad, holds := b.wheels(&loadCase{}, &row{}, &m, &m)
-			if bad != (more > 0) || more < 0 && !holds || bad && (e.limit != WheelOff || math.Abs(e.actual+more) > 1e-9) {
+			if bad != (more > 0) || more < 0 && !holds || bad && (e.limit != WheelOff || math.Abs(e.actual+more) > 1e-9 || e.need != 0) {
 				t.Errorf("to side %g, %g kg more than stands on it: %+v, broken %v, keeps it %v", side, more, e, bad, holds)
 			}
 		}

@@ -23,7 +23,7 @@ func TestEveryCountIsUsableOrExcludedOnce(t *testing.T) {
 		room  int
 		least float64
 		lo    float64
-	}{{12, 7, 70}, {24, 9, 70}, {24, 8 * 1.08, 70}, {6, 0, 18}, {6, 0, 20}, {6, 0, 0}, {40, 20, 70}} {
+	}{{12, 7, 70}, {24, 9, 70}, {24, 16 * 1.08, 70}, {6, 0, 18}, {6, 0, 20}, {6, 0, 0}, {40, 20, 70}} {
 		inverter.VoltageMinV = c.lo
 		g := &ground{plan: &layout.Plan{}, gear: []*vehicles.Gear{inverter, charger}, load: electric.Load{Inverter: inverter, Charger: charger}}
 		g.plan.Settings.Electric.ContinuousA, g.plan.Settings.Electric.PeakA = 100, 200

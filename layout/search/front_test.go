@@ -61,6 +61,18 @@ func TestCellsOfATable(t *testing.T) {
 		}
 	}
 	var tb table
+	tb.reset(spot{-7, 30, 0}, spot{1000, 5000, 0})
+	for k := range 2 { // the first cell that a spot reaches begins where the spot is no worse
+		for v := tb.at[k] - 40; v < tb.at[k]+300; v++ {
+			first := int32(0)
+			for tb.at[k]+first*tb.wide[k] < v {
+				first++
+			}
+			if got := tb.cell(spot{v, v, 0}, k); got != first {
+				t.Errorf("cells of %d from %d on: %d reaches from cell %d on, not %d", tb.wide[k], tb.at[k], v, got, first)
+			}
+		}
+	}
 	tb.reset(spot{5, 5, 0}, spot{3, 2, 0}) // nothing between
 	if tb.n != [2]int32{1, 1} || !tb.exact() {
 		t.Errorf("%+v", tb)

@@ -109,6 +109,12 @@ func TestTwinTyresCarryTwice(t *testing.T) {
 // the plan states no other limit: of modules of 20.2 V two may be joined before, of 12 V five.
 func TestJointsAtAHazardousVoltage(t *testing.T) {
 	g := &ground{plan: &layout.Plan{}}
+	for more, want := range map[float64]int{0.95e-9: 1, 1.05e-9: 3} { // two of 30 V make 60 V, but for rounding of the quotient
+		m := &vehicles.Module{Series: 1, Parallel: 1, Cell: vehicles.Cell{MaxV: 60 / (2 - more)}}
+		if got := g.liveSteps(m, 4, 1); got != want {
+			t.Errorf("four modules of 30 V and %g of it more: %d joints", more/2, got)
+		}
+	}
 	for _, cell := range []float64{20.2, 12, 19.9, 61} {
 		m := &vehicles.Module{Series: 1, Parallel: 1, Cell: vehicles.Cell{MaxV: cell}}
 		for series := 1; series < 12; series++ {

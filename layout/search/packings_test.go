@@ -105,3 +105,17 @@ func TestWordsOfAMixedPacking(t *testing.T) {
 		}
 	}
 }
+
+// A box is packed for as long as is stated: in no time at all not to a proof, which it comes to soon where nothing is stated.
+func TestPackingTakesAsLongAsStated(t *testing.T) {
+	y := newYard(t, []site{{-250, -300, 500, 1, 2, 1, false}}, block("b", 300, 150, 100, 14, 50, 400, vehicles.Flat))
+	b := y.a.Boxes[0]
+	b.Levels = []vehicles.Level{{Outline: []vehicles.XY{{0, 0}, {980, 0}, {980, 520}, {300, 640}, {0, 640}}, CeilingMM: 120}}
+	for limit, proved := range map[time.Duration]bool{1: false, 0: true} {
+		ps := NewPackings()
+		s := Stance{Module: y.modules[0]}
+		if ps.pack(context.Background(), []*layout.Box{b}, []Stance{s}, y.lib, limit, func(int, int) {}); ps.Of(b, s).Proved != proved {
+			t.Errorf("limit %v: %+v", limit, ps.Of(b, s))
+		}
+	}
+}

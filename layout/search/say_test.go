@@ -153,9 +153,12 @@ func TestNothingIsFoundWhilePacking(t *testing.T) {
 
 // Searches run on as many workers as are stated, on one a core where none are. Each number is called for once, whatever the workers.
 func TestWorkers(t *testing.T) {
-	for stated, want := range map[int]int{0: runtime.GOMAXPROCS(0), -1: runtime.GOMAXPROCS(0), 1: 1, 2: 2, 5: 5} {
-		if got := (&runner{options: &Options{Workers: stated}}).workers(); got != want {
-			t.Errorf("%d stated: %d", stated, got)
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(3))
+	for stated, want := range map[int]int{0: 3, -1: 3, 1: 1, 2: 2, 5: 5} {
+		for range 2 {
+			if got := (&runner{options: &Options{Workers: stated}}).workers(); got != want {
+				t.Errorf("%d stated: %d", stated, got)
+			}
 		}
 		for _, n := range []int{0, 1, 4, 17} {
 			called := make([]atomic.Int32, n)
@@ -207,5 +210,24 @@ func TestGatheredInOrder(t *testing.T) {
 	}
 	if want := "[2 1 1 0 3 0 3 1 0 0 0 1]"; fmt.Sprint(got) != want {
 		t.Errorf("%v, not %s", got, want)
+	}
+}
+
+// A way to use a box that a ban hits is said of with the first ban that does, be it the first of all.
+func TestWhatIsSaidOfBans(t *testing.T) {
+	k := &task{module: &vehicles.Module{}, ground: &ground{boxes: []*layout.Box{{ID: "box"}}}, pushes: []Push{Low}, stances: []Stance{{Module: &vehicles.Module{Name: "m"}}}}
+	k.free = []*bay{bayOf(0, 1, 3, []option{{first: row{1}, kept: []int{0}}, {first: row{2}, kept: []int{1, 2}}, {first: row{3}, kept: []int{0, 1, 2}}})}
+	k.sayBans(boxBans{{{{[]int{0}, excess{Clearance, 1, 5, "mm"}, "first"}, {[]int{1, 2}, excess{Clearance, 2, 5, "mm"}, "second."}}}}, "at 5 in series, ")
+	var got []string
+	for _, e := range k.excluded {
+		got = append(got, fmt.Sprint(e.Text, e.Counts, e.Actual, e.Need))
+	}
+	if want := []string{"m, at 5 in series, 1 to 3 modules in box box: left out for the clearance: first.[1 2 3] 1 5"}; !slices.Equal(got, want) {
+		t.Errorf("%q, not %q", got, want)
+	}
+	k.excluded = nil
+	k.sayBans(boxBans{{{{[]int{3}, excess{}, "third"}}}}, "")
+	if len(k.excluded) != 0 {
+		t.Errorf("of a ban that hits nothing: %+v", k.excluded)
 	}
 }
