@@ -35,10 +35,7 @@ const most = 1e9
 // NewFrame factors the stiffness of a rigid body on springs. ok is false where they leave it a way to move: fewer
 // than three, or all on one line.
 func NewFrame(springs []Spring) (f *Frame, ok bool) {
-	f = &Frame{springs: springs, length: 1}
-	if len(springs) == 0 {
-		return f, false
-	}
+	f = &Frame{springs: springs}
 	for _, s := range springs {
 		f.centre = f.centre.Add(s.At.Mul(1 / float64(len(springs))))
 	}

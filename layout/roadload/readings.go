@@ -23,7 +23,7 @@ func (r *Result) Readings() []layout.Reading {
 		s := &r.Steady[i]
 		out = append(out, reading(fmt.Sprintf("range_km.at_%.0f", s.KMH), fmt.Sprintf("Range at a steady %.0f km/h", s.KMH), s.RangeKm, "km", r.whySteady(s)))
 	}
-	if r.Pack.ModuleKWh > 0 && len(r.Cycles) > 0 {
+	if r.Pack.ModuleKWh > 0 {
 		out = append(out, reading("one_more_km", "Range gained by one module more", r.Cycles[0].OneMoreKm, "km", r.whyOneMore))
 	}
 	return out
