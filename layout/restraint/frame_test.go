@@ -139,3 +139,19 @@ func TestNothingHoldsOnALine(t *testing.T) {
 		t.Error("three in a triangle: not held")
 	}
 }
+
+// Rotations are scaled by the radius of gyration of the springs about their middle: for the corners of a rectangle of 1000 by 600 half its
+// diagonal. Springs within a millimetre of their middle hold as well as others, if not in one place.
+func TestFrameIsScaledByItsSize(t *testing.T) {
+	at := func(x, y float64) Spring {
+		return Spring{At: r3.Vector{X: x, Y: y}, Axis: r3.Vector{Z: -1}, AlongNPerMM: 1e5, AcrossNPerMM: 1e5}
+	}
+	f, ok := NewFrame([]Spring{at(0, 0), at(1000, 0), at(1000, 600), at(0, 600)})
+	if !ok || f.centre.Sub(r3.Vector{X: 500, Y: 300}).Norm() > 1e-9 {
+		t.Errorf("held %v, middle at %v", ok, f.centre)
+	}
+	near(t, "radius", f.length, math.Hypot(500, 300), 1e-9)
+	if _, ok = NewFrame([]Spring{at(1, 0), at(0, 1), at(-1, 0), at(0, -1)}); !ok {
+		t.Error("four at a millimetre from their middle: not held")
+	}
+}

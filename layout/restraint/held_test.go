@@ -250,3 +250,54 @@ func TestBoxesAreTakenOverOnlyWhereNothingChanged(t *testing.T) {
 		}
 	}
 }
+
+// Peaks are the largest over all cases and feet, found by plain loops; the largest pull is told with the readings.
+func TestPeaksAreTheLargest(t *testing.T) {
+	s, b := held(t, crate(1, 3, 2, 1), layout.Restraint{ForwardG: 20, SideG: 8, UpG: 5})
+	most, pull := 0.0, 0.0
+	for m := range modes {
+		own := 0.0
+		for _, c := range b.Cases {
+			for _, l := range c.Feet {
+				own, pull = max(own, l.Uses[m].Ratio), max(pull, l.PullN)
+			}
+		}
+		if p, ok := b.Peak(m); ok {
+			near(t, m.String(), p.Use.Ratio, own, 0)
+			near(t, m.String()+" in its foot", p.Load.Uses[m].Ratio, own, 0)
+		}
+		most = max(most, own)
+	}
+	g, _ := b.Governing()
+	near(t, "governing", g.Use.Ratio, most, 0)
+	rs := Evaluate(s, []Weight{{Box: "crate", Kg: 60, CG: middle}}, nil).Readings()
+	near(t, "used up, per cent", rs[0].Value, 100*most, 1e-9)
+	near(t, "largest pull", rs[1].Value, pull, 1e-9)
+}
+
+// Small things count as great ones do: half a g, a pull below a newton, a frame of 0.8 mm, a torque of half a newton metre.
+func TestSmallFiguresCount(t *testing.T) {
+	b := crate(1, 1, 1, 1)
+	b.Feet[0].FrameMM, b.Feet[0].TorqueNm = 0.8, 0.5
+	s, h := held(t, b, layout.Restraint{UpG: 0.5})
+	near(t, "half a g", h.in(t, Up).Force.Z, 60*0.5*Gravity, 1e-9)
+	if f := h.in(t, Up).Feet[0]; !f.Uses[BearingFrame].Known {
+		t.Error("a frame of 0.8 mm is not judged")
+	}
+	if f := h.Feet[0]; !f.Stated || f.TorqueNm != 0.5 {
+		t.Errorf("half a newton metre is not taken: %+v", f)
+	}
+	light := Evaluate(s, []Weight{{Box: "crate", Kg: 0.1, CG: middle}}, nil)
+	near(t, "pull of a light box", light.Readings()[1].Value, 0.1*0.5*Gravity/4, 1e-3) // one foot is a little softer
+	near(t, "shear below a newton", h.Feet[0].mostShear([]r3.Vector{{X: 0.3}, {X: 0.5}}), 0.5, 1e-12)
+	near(t, "of a half", newUse(1, 0.5, "N").Ratio, 2, 0)
+}
+
+// EN 1999-1-1 3.2.5: aluminium 70000 MPa, to the newton.
+func TestAluminiumFootByHand(t *testing.T) {
+	b := crate(1, 1, 1, 1)
+	b.Shell.Material = "aluminium"
+	b.Feet[0].FrameMM = 3
+	_, h := held(t, b, layout.Restraint{ForwardG: 1})
+	near(t, "along", h.springs()[0].AlongNPerMM, 480375.0*7000/487375, 1e-6)
+}

@@ -1,8 +1,11 @@
 package restraint
 
 import (
+	"fmt"
 	"strings"
 	"testing"
+
+	"github.com/golang/geo/r3"
 
 	"stowbay/layout"
 )
@@ -78,3 +81,59 @@ func TestPointsAndSmallNumbers(t *testing.T) {
 		t.Error("nothing entered is taken")
 	}
 }
+
+// Bearing by EN 1993-1-8 table 3.4 of a bolt so near the side that k1 = 2.8 x 5/11 - 1.7 is below nought, and in metal stronger than the
+// bolt: alpha b = 800/1200, k1 = 2.5: 2.5 x 2/3 x 1200 x 10 x 5 / 1.25 N.
+func TestBearingAtItsEndsByHand(t *testing.T) {
+	near(t, "at the side", BearingN(Sheet{ThickMM: 5, StrengthMPa: 360, EndMM: 100, SideMM: 5}, thread(t, "M10"), ClassOf("8.8")), 0, 0)
+	near(t, "in strong metal", BearingN(Sheet{ThickMM: 5, StrengthMPa: 1200, EndMM: 100, SideMM: 100}, thread(t, "M10"), ClassOf("8.8")), 80000, 1e-9)
+}
+
+// For 12.9 the factor of 10.9 is taken: its shear resistance is more by its strength alone, 1200 to 1000 MPa.
+func TestShearOfClassBeyondTheStandard(t *testing.T) {
+	near(t, "12.9 to 10.9", ShearN(thread(t, "M8"), ClassOf("12.9"))/ShearN(thread(t, "M8"), ClassOf("10.9")), 1.2, 1e-12)
+}
+
+// A foot used up is told what would do: with that the same load uses it up no more, with a little less it still does.
+func TestRemedyWouldDo(t *testing.T) {
+	frame := func(f *Foot) float64 { return f.FrameMM }
+	for _, c := range []struct {
+		mode Mode
+		load r3.Vector // of the only bolt, its axis upward
+		size func(f *Foot) float64
+		set  func(f *Foot, mm float64)
+		step float64
+	}{
+		{BearingPlate, r3.Vector{X: 40000}, (*Foot).plateMM, func(f *Foot, mm float64) { f.PlateMM = mm }, 1},
+		{TearOut, r3.Vector{X: 40000}, (*Foot).plateMM, func(f *Foot, mm float64) { f.PlateMM = mm }, 1},
+		{BearingFrame, r3.Vector{X: 40000}, frame, func(f *Foot, mm float64) { f.FrameMM = mm }, 0.1},
+		{Bending, r3.Vector{Z: 9000}, (*Foot).plateMM, func(f *Foot, mm float64) { f.PlateMM = mm }, 1},
+		{Weld, r3.Vector{X: 90000}, (*Foot).weldLength, func(f *Foot, mm float64) { f.WeldMM = mm }, 1},
+	} {
+		foot := func() *Foot {
+			return &Foot{Foot: &layout.Foot{ID: "f"}, Axis: r3.Vector{Z: 1}, Thread: thread(t, "M10"), Class: ClassOf("8.8"), FrameMM: 2, FrameMPa: 360}
+		}
+		used := func(f *Foot) Peak {
+			l := f.load([]r3.Vector{c.load})
+			return Peak{Load: &l, Mode: c.mode, Use: l.Uses[c.mode]}
+		}
+		f := foot()
+		p := used(f)
+		words := (&Box{}).Remedy(p)
+		var mm float64
+		if _, err := fmt.Sscanf(words[strings.IndexAny(words, "0123456789"):], "%g", &mm); err != nil || p.Use.Ratio <= 1 || mm <= c.size(f) {
+			t.Fatalf("%s: %q for a use of %v", c.mode, words, p.Use.Ratio)
+		}
+		c.set(f, mm)
+		if u := used(f).Use.Ratio; u > 1+1e-2*c.step {
+			t.Errorf("%s: %q, but it is used up by %v", c.mode, words, u)
+		}
+		c.set(f, mm-c.step)
+		if u := used(f).Use.Ratio; u <= 1 {
+			t.Errorf("%s: %q, but less would do: %v", c.mode, words, u)
+		}
+	}
+}
+
+func (f *Foot) plateMM() float64    { return f.Plate() }
+func (f *Foot) weldLength() float64 { return f.Weld() }
