@@ -154,3 +154,45 @@ func BenchmarkEvaluate(b *testing.B) {
 		Evaluate(d, layout.Range{}, 1500, Pack{UsableKWh: 30, ModuleKWh: 2, ModuleKg: 25})
 	}
 }
+
+// A model that is a million times lighter, with as much less drag, auxiliaries and energy, needs a millionth at every second and goes as
+// far: the forces are all in proportion to mass or drag area.
+func TestModelGoesAsFar(t *testing.T) {
+	const small = 1e-6
+	set := layout.Range{DragAreaM2: 0.9, RollingResistance: 0.012, AuxiliaryW: 300}
+	tiny := set
+	tiny.DragAreaM2 *= small
+	tiny.AuxiliaryW *= small
+	r := Evaluate(nil, set, 1500, Pack{UsableKWh: 30, ModuleKWh: 2, ModuleKg: 25})
+	m := Evaluate(nil, tiny, 1500*small, Pack{UsableKWh: 30 * small, ModuleKWh: 2 * small, ModuleKg: 25 * small})
+	if !r.Known || !m.Known || len(r.Readings()) != len(m.Readings()) {
+		t.Fatalf("known %v and %v", r.Known, m.Known)
+	}
+	for i, d := range r.Cycles {
+		e := m.Cycles[i]
+		for what, v := range map[string][2]float64{
+			"driven": {e.Wheels.DriveWh, small * d.Wheels.DriveWh}, "braked": {e.Wheels.BrakeWh, small * d.Wheels.BrakeWh}, "consumption": {e.WhPerKm, small * d.WhPerKm},
+			"range": {e.RangeKm, d.RangeKm}, "one more": {e.OneMoreKm, d.OneMoreKm}, "effective": {e.EffectiveKW, small * d.EffectiveKW}, "peak": {e.PeakKW, small * d.PeakKW},
+		} {
+			near(t, d.Cycle.Name+", "+what, v[0], v[1], 1e-9*v[1])
+		}
+	}
+	for i, s := range r.Steady {
+		near(t, "steady", m.Steady[i].RangeKm, s.RangeKm, 1e-9*s.RangeKm)
+		near(t, "steady, one more", m.Steady[i].OneMoreKm, s.OneMoreKm, 1e-9*s.OneMoreKm)
+	}
+}
+
+// Without a module there is none to add, and without consumption no range.
+func TestNothingToAdd(t *testing.T) {
+	r := Evaluate(donor(), layout.Range{}, 1500, Pack{UsableKWh: 30})
+	for _, s := range r.Steady {
+		near(t, "one more", s.OneMoreKm, 0, 0)
+	}
+	for _, x := range r.Readings() {
+		if x.Key == "one_more_km" {
+			t.Errorf("%+v", x)
+		}
+	}
+	near(t, "nothing used", rangeKm(30, 0), 0, 0)
+}
