@@ -136,9 +136,9 @@ func (p Piece) items() []drawing.Item {
 
 func (p Piece) name(place func(r2.Point) r2.Point) drawing.Text {
 	size := p.Blank.Size()
-	w := size.X
+	w, h := size.X, size.Y
 	if p.Turned {
-		w = size.Y
+		w, h = h, w
 	}
-	return drawing.Text{Of: drawing.Tag{Role: drawing.RoleLabel}, At: place(size.Mul(0.5)), S: p.Blank.ID, InMM: math.Min(30, 1.6*w/float64(len(p.Blank.ID)+1)), Halo: true}
+	return drawing.Text{Of: drawing.Tag{Role: drawing.RoleLabel}, At: place(size.Mul(0.5)), S: p.Blank.ID, InMM: min(30, 0.8*h, 0.9*w/drawing.TextWidth(p.Blank.ID)), Halo: true}
 }

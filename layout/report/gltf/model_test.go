@@ -1,7 +1,9 @@
 package gltf
 
 import (
+	"fmt"
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/golang/geo/r2"
@@ -83,6 +85,7 @@ func TestWheelsStandWhereTheSurveyHasThem(t *testing.T) {
 		s.Donor.TyreWidthMM = given
 		doc := read(t, s)
 		n := 0
+		stand := map[string]bool{}
 		for _, m := range doc.Meshes {
 			axle, track := 0.0, 1.380
 			switch m.Name {
@@ -93,6 +96,11 @@ func TestWheelsStandWhereTheSurveyHasThem(t *testing.T) {
 				continue
 			}
 			n++
+			if lo, _ := surfaceOf(t, doc, m).bounds(); stand[fmt.Sprint(m.Name, lo.X > 0)] {
+				t.Errorf("two of %s on one side", m.Name)
+			} else {
+				stand[fmt.Sprint(m.Name, lo.X > 0)] = true
+			}
 			lo, hi := surfaceOf(t, doc, m).bounds()
 			if math.Abs(lo.Y) > 1e-6 || math.Abs(hi.Y-0.620) > 1e-6 || math.Abs(lo.Z-axle+0.310) > 1e-6 || math.Abs(hi.Z-axle-0.310) > 1e-6 {
 				t.Errorf("%s from %v to %v", m.Name, lo, hi)
@@ -247,6 +255,60 @@ func TestTrianglesCoverAnAreaWithHoles(t *testing.T) {
 			if !edge && n != want {
 				t.Fatalf("%v lies in %d triangles, want %d", p, n, want)
 			}
+		}
+	})
+}
+
+// A body is closed: each edge of a triangle is that of one neighbour too, which runs along it the other way (each face is on its left of
+// its edges, seen from outside). So is a cube of 1 mm, and one with a hole.
+func TestBodiesAreClosed(t *testing.T) {
+	for name, area := range map[string]geometry.Polygon{
+		"wedge": {Outer: geometry.Ring{{X: 0, Y: 0}, {X: 30, Y: 0}, {X: 5, Y: 20}}},
+		"cube":  geometry.NewRect(0, 0, 1, 1),
+		"frame": {Outer: geometry.NewRect(0, 0, 60, 40).Outer, Holes: []geometry.Ring{geometry.NewRect(10, 10, 30, 25).Outer}},
+	} {
+		b := swept(area, 3, 4, axisX, axisY, axisZ)
+		edges := map[[2]r3.Vector]int{}
+		for i := 0; i < len(b.corners); i += 3 {
+			for k := range 3 {
+				edges[[2]r3.Vector{b.places[b.corners[i+k]], b.places[b.corners[i+(k+1)%3]]}]++
+			}
+		}
+		for e, n := range edges {
+			if n != 1 && name != "frame" || edges[[2]r3.Vector{e[1], e[0]}] != n {
+				t.Errorf("%s: the edge %v is there %d times, the other way %d", name, e, n, edges[[2]r3.Vector{e[1], e[0]}])
+			}
+		}
+		if len(edges) == 0 {
+			t.Errorf("%s has no edges", name)
+		}
+	}
+}
+
+// An area is cut into the same triangles whatever its size: of thousandths of a millimetre, too.
+func TestTrianglesOfSmallAreas(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		a := geometry.Polygon{Outer: geometry.Ring{{X: 0, Y: 0}, {X: 128, Y: 0}, {X: 96, Y: 48}, {X: 128, Y: 128}, {X: 64, Y: 100}, {X: 0, Y: 128}, {X: 24, Y: 60}}}
+		for i := range rapid.IntRange(1, 3).Draw(t, "holes") {
+			c := r2.Point{X: 40 + 24*float64(i), Y: 30 + float64(rapid.IntRange(0, 40).Draw(t, "y"))}
+			w, h := float64(rapid.IntRange(2, 9).Draw(t, "w")), float64(rapid.IntRange(2, 20).Draw(t, "h"))
+			a.Holes = append(a.Holes, geometry.Ring{c, c.Add(r2.Point{X: -w, Y: h}), c.Add(r2.Point{X: w, Y: h / 2})})
+		}
+		a = a.Normalised()
+		small := func(r geometry.Ring) geometry.Ring {
+			out := make(geometry.Ring, len(r))
+			for i, p := range r {
+				out[i] = p.Mul(1.0 / 1024) // without rounding
+			}
+			return out
+		}
+		b := geometry.Polygon{Outer: small(a.Outer)}
+		for _, h := range a.Holes {
+			b.Holes = append(b.Holes, small(h))
+		}
+		one, tiny := oneRing(a), oneRing(b)
+		if !slices.Equal(small(one), tiny) || !slices.Equal(triangles(one), triangles(tiny)) {
+			t.Fatalf("%v: joined %v and %v", a, one, tiny)
 		}
 	})
 }
