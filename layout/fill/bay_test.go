@@ -2,6 +2,7 @@ package fill
 
 import (
 	"context"
+	"slices"
 	"strings"
 	"testing"
 	"time"
@@ -146,6 +147,70 @@ func TestWordsForNone(t *testing.T) {
 	} {
 		if got := Words(r); got != want {
 			t.Errorf("%+v: %q, want %q", r, got, want)
+		}
+	}
+}
+
+// What a posture takes, by hand: 300 and 40 before one end, 10 to the wall at the other; 10 on either side; above it the strip
+// of 30 rather than the gap of 10.
+func TestRoomThatAPostureNeeds(t *testing.T) {
+	q := packing.Posture{LengthMM: 300, WidthMM: 150, HeightMM: 100, Gaps: packing.Gaps{WallMM: 10, TopMM: 10},
+		Strips: []packing.Strip{{Face: packing.PlusX, DepthMM: 40}, {Face: packing.MinusY, DepthMM: 5}, {Face: packing.Top, DepthMM: 30}}}
+	if x, y := planNeeded(q); x != 350 || y != 170 || heightNeeded(q) != 130 {
+		t.Errorf("%g × %g × %g mm", x, y, heightNeeded(q))
+	}
+}
+
+// Of the postures that are low enough the one that takes least is named: 320 × 120 on the side rather than 320 × 170 flat.
+func TestTooSmallNamesTheSmallestPosture(t *testing.T) {
+	for _, ps := range [][]vehicles.Posture{{vehicles.Flat, vehicles.Side}, {vehicles.Side, vehicles.Flat}} {
+		m := slab(ps...)
+		b := &layout.Box{ID: "b", Levels: []vehicles.Level{{Outline: []vehicles.XY{{0, 0}, {303.25, 0}, {303.25, 103}, {0, 103}}, CeilingMM: 203}}}
+		p, err := Problem(b, slabLibrary(m), Wish{Module: m})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got, want := tooSmall(p), "in plan the inside measures 300.3 × 100 mm, and the module needs 320 × 120 mm with its gaps to the walls"; got != want {
+			t.Errorf("%v: %q", ps, got)
+		}
+	}
+}
+
+// Only the postures wished for are packed, of those that the maker allows.
+func TestPosturesWishedFor(t *testing.T) {
+	m := slab(vehicles.Flat, vehicles.Side)
+	for _, c := range []struct{ wish, want []vehicles.Posture }{{nil, m.Postures}, {[]vehicles.Posture{vehicles.Side}, []vehicles.Posture{vehicles.Side}},
+		{[]vehicles.Posture{vehicles.End, vehicles.Flat}, []vehicles.Posture{vehicles.Flat}}, {[]vehicles.Posture{vehicles.End}, nil}} {
+		var got []vehicles.Posture
+		for _, p := range postures(Wish{Module: m, Postures: c.wish}) {
+			got = append(got, vehicles.Posture(p.Name))
+		}
+		if !slices.Equal(got, c.want) {
+			t.Errorf("wished for %v: %v, want %v", c.wish, got, c.want)
+		}
+	}
+}
+
+// New modules are numbered from m1 on, past the ids of those that stay.
+func TestNewModulesAreNumbered(t *testing.T) {
+	b := &layout.Box{Modules: []layout.Placement{{ID: "m2", Locked: true}, {ID: "m1"}}}
+	var got []string
+	for _, m := range Placements(b, Wish{Module: slab()}, []packing.Placement{{Fixed: true}, {}, {}, {}}) {
+		got = append(got, m.ID)
+	}
+	if want := []string{"m2", "m1", "m3", "m4"}; !slices.Equal(got, want) {
+		t.Errorf("%v, want %v", got, want)
+	}
+}
+
+// Of two modules that fit one is taken out where the only string has one in series; where nothing is stated all stay.
+func TestStringsOfOneModule(t *testing.T) {
+	flat := slab(vehicles.Flat)
+	for series, want := range map[int]int{0: 2, 1: 1, 2: 2} {
+		a := &layout.Arrangement{ID: "a", Series: series, Bays: []vehicles.Bay{bayOf("good", 500, 300, 300)}}
+		done, err := Arrangement(context.Background(), a, slabLibrary(flat), Wish{Module: flat, Limit: 20 * time.Millisecond}, nil)
+		if err != nil || count(done.Arrangement) != want || done.Outcomes[0].Result.Count != 2 {
+			t.Errorf("%d in series: %d modules, %v", series, count(done.Arrangement), err)
 		}
 	}
 }

@@ -1,6 +1,7 @@
 package fill
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -52,15 +53,7 @@ func largestFirst(pieces []layout.PlacedGear, lib *vehicles.Library) []layout.Pl
 		}
 		return 0
 	}
-	slices.SortStableFunc(out, func(p, q layout.PlacedGear) int {
-		switch a, b := area(p), area(q); {
-		case a > b:
-			return -1
-		case a < b:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(out, func(p, q layout.PlacedGear) int { return cmp.Compare(area(q), area(p)) })
 	return out
 }
 

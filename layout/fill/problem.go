@@ -148,11 +148,14 @@ func posture(m *vehicles.Module, ps vehicles.Posture) (packing.Posture, bool) {
 	return out, true
 }
 
+// along tells a normal along an axis, which has a part of 1 in it, from one across it, which has none.
+const along = 0.5
+
 func addStrip(p *packing.Posture, n r3.Vector, depth float64) bool {
 	if depth <= 0 {
 		return true
 	}
-	if n.Z < -0.5 {
+	if n.Z < -along {
 		return false
 	}
 	f := faceOf(n)
@@ -168,13 +171,13 @@ func addStrip(p *packing.Posture, n r3.Vector, depth float64) bool {
 
 func faceOf(n r3.Vector) packing.Face {
 	switch {
-	case n.Z > 0.5:
+	case n.Z > along:
 		return packing.Top
-	case n.X > 0.5:
+	case n.X > along:
 		return packing.PlusX
-	case n.X < -0.5:
+	case n.X < -along:
 		return packing.MinusX
-	case n.Y > 0.5:
+	case n.Y > along:
 		return packing.PlusY
 	}
 	return packing.MinusY

@@ -61,6 +61,10 @@ func TestTakeOut(t *testing.T) {
 		{"a locked box stays whole", []*layout.Box{locked(stack("a", 90, 5)), stack("b", 0, 5)}, 4, 2, nil, []int{5, 3}},
 		{"locked modules stay", []*layout.Box{pinned(stack("a", 90, 5)), stack("b", 0, 5)}, 3, 2, nil, []int{5, 1}},
 		{"strings in parallel not stated: one", []*layout.Box{stack("a", 0, 5), stack("b", 0, 7)}, 6, 0, nil, []int{0, 6}},
+		{"the fullest box first", []*layout.Box{stack("a", 0, 6), stack("b", 0, 6, 6)}, 6, 2, nil, []int{0, 12}},
+		{"the fullest box first, the other way round", []*layout.Box{stack("a", 0, 6, 6), stack("b", 0, 6)}, 6, 2, nil, []int{12, 0}},
+		{"a locked box is one whole string", []*layout.Box{locked(stack("a", 0, 6)), stack("b", 0, 7), stack("c", 0, 7)}, 6, 3, nil, []int{6, 6, 6}},
+		{"a locked box is more than a string", []*layout.Box{locked(stack("a", 0, 7)), stack("b", 0, 7), stack("c", 0, 7)}, 6, 3, nil, []int{7, 7, 4}},
 		{"nothing may go", []*layout.Box{pinned(stack("a", 0, 5))}, 3, 1, nil, []int{5}},
 	} {
 		a := &layout.Arrangement{ID: "a", Boxes: slices.Clone(c.boxes), Series: c.series, Parallel: c.parallel}
