@@ -108,14 +108,20 @@ func faultyLines(message []byte) []string {
 // build writes the package with the switches that are not on lines left out and builds its tests.
 func (r *rig) build(ctx context.Context, p pkg, t *typed, out map[string]bool, binary string, recording bool) ([]byte, error) {
 	replaced := map[string]string{}
-	for path := range t.files {
-		changes := map[int]change{}
-		for i, c := range r.changes {
-			if c.pos.Filename == path && !r.wrong[i] && !out[fmt.Sprintf("%s:%d", filepath.Base(path), c.pos.Line)] {
-				changes[i] = c
-			}
+	changes := map[int]change{}
+	for i, c := range r.changes {
+		if !r.wrong[i] {
+			changes[i] = c
 		}
-		text, done := t.switched(path, changes)
+	}
+	twins := t.wholly(changes, out)
+	for _, list := range twins {
+		for _, w := range list {
+			r.inside[w.change] = true
+		}
+	}
+	for path := range t.files {
+		text, done := t.switched(path, changes, twins, out)
 		for _, i := range done {
 			r.inside[i] = true
 		}

@@ -19,6 +19,20 @@ type side int
 
 const wait = 3 * time.Second
 
+const (
+	least, half  = 2, 0.5
+	next9 side   = 9
+	rows         = 2
+	twice        = 2 * least
+	unused       = 3
+)
+
+var table [rows]int
+
+func squared(x float64) float64 { return half*half*x + least }
+
+func far(s side) bool { return s > next9 && len(table) > 0 }
+
 var share = 1.0 / 3
 
 func limit(n int) bool { return n <= most }
@@ -75,7 +89,7 @@ func TestTurned(t *testing.T) {
 }
 
 func TestLongest(t *testing.T) {
-	if !longest(6*time.Second, 1) {
+	if !longest(6*time.Second, 1) || squared(8) != 4 || !far(10) || far(9) {
 		t.Error()
 	}
 }

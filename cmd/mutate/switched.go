@@ -10,13 +10,10 @@ import (
 )
 
 // switched writes a file's source so that each of the changes can be switched on by its number while the program runs: it
-// stays the same program as long as none is. What cannot be switched (declared constants, assignments whose left side calls
-// something) is left as it is; the numbers of what can be are returned.
-func (t *typed) switched(path string, changes map[int]change) (string, []int) {
-	s := switcher{typed: t, src: t.src[path], at: map[int]int{}, changes: changes}
-	for i, c := range changes {
-		s.at[c.pos.Offset] = i
-	}
+// stays the same program as long as none is. What cannot be switched (assignments whose left side calls something, what is on
+// the lines left out) is left as it is; the numbers of what can be are returned.
+func (t *typed) switched(path string, changes map[int]change, twins map[types.Object][]twin, out map[string]bool) (string, []int) {
+	s := t.switcher(path, changes, twins, out)
 	s.walk(t.files[path], 0)
 	return s.written(), s.done
 }
@@ -27,8 +24,21 @@ type switcher struct {
 	src     []byte
 	at      map[int]int // the change at an offset
 	changes map[int]change
+	twins   map[types.Object][]twin
+	used    map[types.Object]int // how many uses of a constant can be switched
+	out     map[string]bool
 	edits   []edit
 	done    []int
+}
+
+func (t *typed) switcher(path string, changes map[int]change, twins map[types.Object][]twin, out map[string]bool) *switcher {
+	s := &switcher{typed: t, src: t.src[path], at: map[int]int{}, changes: changes, twins: twins, used: map[types.Object]int{}, out: out}
+	for i, c := range changes {
+		if c.pos.Filename == path && !out[lineOf(c.pos)] {
+			s.at[c.pos.Offset] = i
+		}
+	}
+	return s
 }
 
 // edit replaces cut bytes at an offset by a text. At one offset what closes comes before what opens; inner brackets close
@@ -80,6 +90,10 @@ func (s *switcher) visit(n ast.Node, depth int) bool {
 	if d, ok := n.(*ast.GenDecl); ok && d.Tok == token.CONST {
 		return false
 	}
+	if a, ok := n.(*ast.ArrayType); ok {
+		s.walk(a.Elt, depth+1)
+		return false
+	}
 	if e, ok := n.(ast.Expr); ok && s.info.Types[e].Value != nil {
 		s.constant(e, depth)
 		return false
@@ -111,6 +125,9 @@ func (s *switcher) constant(e ast.Expr, depth int) {
 			from := c.pos.Offset - start
 			choice = fmt.Sprintf("mutateChoice[%s](%d, %s%s%s, %s)", name, i, text[:from], c.new, text[from+len(c.old):], choice)
 		}
+	}
+	if !s.out[lineOf(s.fset.Position(e.Pos()))] {
+		choice = s.declared(e, name, text, choice)
 	}
 	if choice != text {
 		s.open(e.Pos(), len(text), choice, depth)

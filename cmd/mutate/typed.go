@@ -31,7 +31,7 @@ func checked(ctx context.Context, p pkg) (*typed, error) {
 	if err != nil {
 		return nil, err
 	}
-	t := &typed{fset: token.NewFileSet(), files: map[string]*ast.File{}, src: map[string][]byte{}, info: &types.Info{Types: map[ast.Expr]types.TypeAndValue{}}}
+	t := &typed{fset: token.NewFileSet(), files: map[string]*ast.File{}, src: map[string][]byte{}, info: &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}, Defs: map[*ast.Ident]types.Object{}}}
 	var files []*ast.File
 	for _, name := range p.GoFiles {
 		path := filepath.Join(p.Dir, name)
