@@ -1,6 +1,9 @@
 package cooling
 
-import "math"
+import (
+	"math"
+	"slices"
+)
 
 // Coolant is a mixture of water and ethylene glycol; Glycol is the glycol's share by mass, 0 to 0.6.
 type Coolant struct{ Glycol float64 }
@@ -27,12 +30,6 @@ var (
 		{-4.675e-3, -4.147e-2, 5.109e-2, -0.1643, 0, 0},
 		{-1.389e-5, 1.847e-5, -7.138e-4, 0, 0, 0},
 	}
-	conductivity = polynomial{
-		{0.472, -0.4286, 0.1747, 0.03017, -0.1322, 0.2678},
-		{8.903e-4, -1.473e-3, 6.814e-4, -2.412e-3, 2.555e-3, 0},
-		{-1.058e-6, 1.059e-5, -3.612e-5, 4.004e-5, 0, 0},
-		{-2.789e-9, -1.142e-8, 2.365e-8, 0, 0, 0},
-	}
 	logViscosity = polynomial{
 		{-6.437255, 2.471, 0.03328, 1.659, 3.089, -18.65},
 		{-0.0255, -0.01171, 0.01086, 3.157e-3, 0.01831, 0},
@@ -47,14 +44,21 @@ type cubic [4]float64
 
 // of returns the polynomial for one share of glycol.
 func (p *polynomial) of(glycol float64) cubic {
-	x := min(max(glycol, 0), 0.6) - xBase
 	var out cubic
-	for i, row := range p {
-		for j := len(row) - 1; j >= 0; j-- {
-			out[i] = out[i]*x + row[j]
-		}
+	for i := range p {
+		out[i] = inShare(&p[i], glycol)
 	}
 	return out
+}
+
+// inShare evaluates a polynomial in x - xBase by Horner's scheme. Shares beyond 0 and 0.6 are taken as these.
+func inShare(c *[6]float64, glycol float64) float64 {
+	x := min(max(glycol, 0), 0.6) - xBase
+	var sum float64
+	for _, v := range slices.Backward(c[:]) {
+		sum = sum*x + v
+	}
+	return sum
 }
 
 // at evaluates by Horner's scheme. Temperatures beyond -40 and 100 C are taken as these, as the polynomials hold for
@@ -81,19 +85,10 @@ func (c Coolant) DensityKgM3(tempC float64) float64 { return density.of(c.Glycol
 // HeatCapacityJKgK is the specific heat capacity.
 func (c Coolant) HeatCapacityJKgK(tempC float64) float64 { return heatCapacity.of(c.Glycol).at(tempC) }
 
-// ConductivityWMK is the thermal conductivity.
-func (c Coolant) ConductivityWMK(tempC float64) float64 { return conductivity.of(c.Glycol).at(tempC) }
-
 // ViscosityPaS is the dynamic viscosity.
 func (c Coolant) ViscosityPaS(tempC float64) float64 {
 	return math.Exp(logViscosity.of(c.Glycol).at(tempC))
 }
 
 // FreezesC is the temperature at which ice begins to form, in C.
-func (c Coolant) FreezesC() float64 {
-	x, sum := min(max(c.Glycol, 0), 0.6)-xBase, 0.0
-	for j := len(freezing) - 1; j >= 0; j-- {
-		sum = sum*x + freezing[j]
-	}
-	return sum - 273.15
-}
+func (c Coolant) FreezesC() float64 { return inShare(&freezing, c.Glycol) - 273.15 }

@@ -122,7 +122,7 @@ func (r *Result) plate(p plateNode) Plate {
 
 // extremes finds the hottest module and the spread.
 func (r *Result) extremes() {
-	least := 0.0
+	var least float64
 	for i := range r.Plates {
 		p := &r.Plates[i]
 		if !p.Known {

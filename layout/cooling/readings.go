@@ -17,7 +17,7 @@ func (r *Result) Readings() []layout.Reading {
 	if r.Flows {
 		out = append(out, r.loopReadings()...)
 	}
-	if r.Cooled > 0 && r.Warm.HeaterW > 0 {
+	if r.Warm.HeaterW > 0 {
 		out = append(out, layout.Reading{Key: "warm_up_min", Label: "Warm-up of the modules", Value: r.Warm.Seconds / 60, Unit: "min", Basis: layout.Estimated, Why: r.whyWarm})
 	}
 	return out
