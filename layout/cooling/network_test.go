@@ -4,6 +4,7 @@ import (
 	"math"
 	"testing"
 
+	"github.com/golang/geo/r3"
 	"gonum.org/v1/gonum/optimize"
 	"pgregory.net/rapid"
 )
@@ -43,12 +44,42 @@ func TestParallelByHand(t *testing.T) {
 // One part beside nothing is that part alone.
 func TestOneSideAlone(t *testing.T) {
 	alone, beside := pipe(8, 3000, 2), parallel(pipe(8, 3000, 2))
+	alone.HeatW, beside.Parallel[0].HeatW = 500, 500
 	pump := Pump{HeadPa: 20000, MostFlow: 2e-4}
 	if !alone.Solve(pump, oneFlow, 20) || !beside.Solve(pump, oneFlow, 20) {
 		t.Fatal("not settled")
 	}
 	near(t, "flow", beside.Flow, alone.Flow, 1e-6*alone.Flow)
 	near(t, "drop", beside.DropPa, alone.DropPa, 1e-6*alone.DropPa)
+	near(t, "temperature", beside.OutC, alone.OutC, 1e-6)
+	if alone.OutC < 21 {
+		t.Errorf("500 W warm it to %v", alone.OutC)
+	}
+}
+
+// Where pump and loop meet, the pump gives what the loop takes; nothing flows against more than the pump gives.
+func TestPumpMeetsTheLoop(t *testing.T) {
+	p := Pump{HeadPa: 20000, MostFlow: 3e-4}
+	for _, source := range []float64{-500, 0, 15000, 19999.5} {
+		for _, slope := range []float64{1, 1e6, 1e9} {
+			q := p.meet(source, slope)
+			if q <= 0 {
+				t.Errorf("source %v, slope %v: no flow", source, slope)
+			}
+			near(t, "pressure", p.At(q), source+slope*q, 1e-6)
+		}
+	}
+	near(t, "against too much", p.meet(20001, 1e6), 0, 0)
+}
+
+// A hose has no leg of less than half a millimetre.
+func TestLegsOfAHose(t *testing.T) {
+	for z, stops := range map[float64]int{0.48: 2, 0.52: 3} {
+		r := run("a", "b", r3.Vector{}, r3.Vector{X: 300, Z: z})
+		if len(r.Path) != stops {
+			t.Errorf("%v mm up: %v", z, r.Path)
+		}
+	}
 }
 
 // N like laminar plates: in parallel they drop 1/N^2 of what they drop in series at one whole flow (Hagen-Poiseuille).
