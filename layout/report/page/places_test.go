@@ -256,6 +256,7 @@ func TestLongWordsAreBrokenAtTheirJoints(t *testing.T) {
 		{"front-left/upper", "front-left/u", []string{"front-left/", "upper"}},
 		{"iiiiiiii", "iii", []string{"iii", "iii", "ii"}},
 		{"-iiiii", "-iii", []string{"-iii", "ii"}}, // a sign is not parted from its number
+		{"i-iii", "i-i", []string{"i-", "iii"}},
 		{"   ", "", []string{""}},
 		{"one two three", "one two", []string{"one two", "three"}},
 		{"one two three", "one tw", []string{"one", "two", "three"}},

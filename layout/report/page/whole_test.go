@@ -142,7 +142,11 @@ func bookmarks(t *testing.T, d *Doc) []bookmark {
 func TestBookmarksSkipNoLevel(t *testing.T) {
 	d := New(A4, Head{})
 	var tops []float64
+	levels := []int{0, 1, 0, 1, 1, 1, 0}
 	for i, level := range []int{3, 3, 0, 2, 1, -1, 0} {
+		if i > 0 && d.level != levels[i-1] {
+			t.Errorf("bookmark %d is of level %d, want %d", i-1, d.level, levels[i-1])
+		}
 		if i == 0 {
 			d.Chapter("heading 0", "", level, false)
 			tops = append(tops, topEdge)
@@ -244,7 +248,7 @@ func TestTableTakesWhatIsMeasured(t *testing.T) {
 	narrow := d.width("total words") + 2.05 // of plain letters, 1 mm at each side
 	for _, total := range []bool{false, true} {
 		d := start()
-		tab := Table{Pt: 8, Total: total, Columns: []Column{{MM: narrow}}, Rows: [][]Cell{Row("total words"), Row("total words"), Row("total words")}}
+		tab := Table{Pt: 8, Total: total, Columns: []Column{{MM: narrow}}, Rows: [][]Cell{Row("total words"), Row("x"), Row("total words")}}
 		lines := 4 // with the head's
 		if total {
 			lines = 5
@@ -334,7 +338,7 @@ func TestWidthsThatATableAsksFor(t *testing.T) {
 		return d.width(s) + 2.2
 	}
 	tab := Table{Pt: 8, Total: true, Columns: []Column{{Head: "kg", Right: true}, {Head: "heading here"}, {Head: "x"}},
-		Rows: [][]Cell{Row("1", "none", "middling text"), {{S: "1250", Bold: true}}, Row("1250"), Row("1250", "some", "sum in total")}}
+		Rows: [][]Cell{Row("1", "none", "middling text"), {{S: "1250", Bold: true}}, Row("1250"), Row("1250", "some", "the sum in total")}}
 	tab.Rows[0][0].S = "12.5"
 	need, least := d.needs(tab)
 	word := func(i int, want float64) {
@@ -342,7 +346,7 @@ func TestWidthsThatATableAsksFor(t *testing.T) {
 			t.Errorf("column %d: its longest word asks for %g, want %g", i, least[i], want)
 		}
 	}
-	for i, want := range []float64{wide("B", "1250"), wide("B", "heading here") + 2.2, max(wide("", "middling text"), wide("B", "sum in total"))} {
+	for i, want := range []float64{wide("B", "1250"), wide("B", "heading here") + 2.2, max(wide("", "middling text"), wide("B", "the sum in total"))} {
 		if !about(need[i], want) {
 			t.Errorf("column %d asks for %g, want %g", i, need[i], want)
 		}

@@ -349,7 +349,7 @@ func TestGroundUnderATextIsAsLargeAsTheText(t *testing.T) {
 
 // Letters the fonts lack become a square, controls a space.
 func TestCleanTexts(t *testing.T) {
-	for s, want := range map[string]string{"a\nb": "a b", "\U0001F50B": "□", "\uFFFD": "□", "a\u2028b": "a b", "\uFFFC": "\uFFFC", "Größe": "Größe"} {
+	for s, want := range map[string]string{"a\nb": "a b", "\U0001F50B": "□", "\U00010000": "□", "\uFFFD": "□", "a\u2028b": "a b", "\uFFFC": "\uFFFC", "Größe": "Größe"} {
 		if got := Clean(s); got != want {
 			t.Errorf("%q became %q", s, got)
 		}
