@@ -151,6 +151,16 @@ func TestLowerRightCornerOfLevelOnes(t *testing.T) {
 	}
 }
 
+// A side of which half a millimetre is left between its bends is not spent, one whose bends overlap is.
+func TestSideThatIsSpent(t *testing.T) {
+	sides := sidesOf(geometry.NewRect(0, 0, 100, 8.5).Outer)
+	for in, want := range map[float64]bool{4: false, 4.3: true} {
+		if got := spent(sides, corners(sides, map[int]float64{0: in, 2: in})); got != want {
+			t.Errorf("bends of %g on both sides of 8.5: spent %v", in, got)
+		}
+	}
+}
+
 // Bolts of feet are named as such, other holes by what they are for.
 func TestHolesAreNamedByWhatTheyAreFor(t *testing.T) {
 	for kind, want := range map[mass.PanelKind]string{mass.FootPanel: "foot bolt", mass.WallPanel: "plug"} {

@@ -203,8 +203,8 @@ func (f *flattener) tray(p *mass.Panel) {
 // fits tells why a flat pattern cannot be cut in one piece, or nothing.
 func (f *flattener) fits(outline geometry.Ring) string {
 	p := geometry.Polygon{Outer: outline}
-	size, l, w := p.Bounds().Size(), 0.0, 0.0
-	l, w = SheetSize(f.sheet)
+	size := p.Bounds().Size()
+	l, w := SheetSize(f.sheet)
 	if math.Max(size.X, size.Y) > l-2*sheetMargin || math.Min(size.X, size.Y) > w-2*sheetMargin {
 		return fmt.Sprintf("would not go onto a sheet of %g x %g mm", l, w)
 	}

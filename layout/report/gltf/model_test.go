@@ -259,6 +259,35 @@ func TestTrianglesCoverAnAreaWithHoles(t *testing.T) {
 	})
 }
 
+// A corner opens to what lies between the direction of the edge that leaves it and, anticlockwise, that of the one that comes in: by the
+// angles, at any size.
+func TestCornersOpenInward(t *testing.T) {
+	p := r2.Point{}
+	turn := func(from, to r2.Point) float64 {
+		d := math.Atan2(to.Y, to.X) - math.Atan2(from.Y, from.X)
+		return math.Mod(d+4*math.Pi, 2*math.Pi)
+	}
+	for _, size := range []float64{10, 0.1} {
+		for i := range 12 {
+			for j := range 12 {
+				for k := range 12 {
+					if i == j || i == k || j == k {
+						continue
+					}
+					at := func(n int) r2.Point {
+						sin, cos := math.Sincos(float64(n)*math.Pi/6 + 0.1*float64(n%5))
+						return r2.Point{X: size * cos, Y: size * sin}
+					}
+					before, after, q := at(i), at(j), at(k)
+					if got, want := opensTo(before, p, after, q), turn(after, q) < turn(after, before); got != want {
+						t.Fatalf("from %v to %v towards %v: %v", before, after, q, got)
+					}
+				}
+			}
+		}
+	}
+}
+
 // A body is closed: each edge of a triangle is that of one neighbour too, which runs along it the other way (each face is on its left of
 // its edges, seen from outside). So is a cube of 1 mm, and one with a hole.
 func TestBodiesAreClosed(t *testing.T) {
