@@ -278,3 +278,12 @@ func TestFieldWithoutAColumn(t *testing.T) {
 		}
 	}
 }
+
+// A table by hand: figures in full, nothing where nothing was measured, fields with commas in quotes and lines that end as RFC 4180 has it.
+func TestReceivedAsATable(t *testing.T) {
+	got, err := ExportReceived([]layout.Received{{Shop: "W1", Module: "four", CellsV: []float64{1, 3.281}, MilliOhm: 1, CapacityAh: 0.5, Note: "a, b", Refused: true}, {Shop: "W2", Module: "four"}})
+	want := "shop_number,serial,module,date,by,cells_v,milliohm,capacity_ah,note,refused\r\nW1,,four,,,1 3.281,1,0.5,\"a, b\",yes\r\nW2,,four,,,,,,,\r\n"
+	if err != nil || string(got) != want {
+		t.Errorf("%q, %v; want %q", got, err, want)
+	}
+}
