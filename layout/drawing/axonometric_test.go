@@ -115,13 +115,15 @@ func TestWallsOnEdgeAreNotDrawn(t *testing.T) {
 	}
 }
 
-// A number is half as high as the top's lesser side as it is seen, 60 mm at most, and left out where it would be less than 6 or the
+// A number is half as high as the top's lesser side as it is seen and half as wide, 60 mm at most, and left out where it would be less than 6 or the
 // top is seen at less than 14.5 degrees (a quarter of it).
 func TestNumbersOnTops(t *testing.T) {
-	for _, c := range []struct{ side, pitch, want float64 }{
-		{40, 90, 20}, {40, 30, 10}, {500, 90, 60}, {12.2, 90, 6.1}, {11.8, 90, 0}, {200, 14.6, 25.2069}, {200, 14.3, 0}} {
+	for _, c := range []struct {
+		id                string
+		side, pitch, want float64
+	}{{"1", 40, 90, 20}, {"1", 40, 30, 10}, {"1", 500, 90, 60}, {"1", 12.2, 90, 6.1}, {"1", 11.8, 90, 0}, {"1", 200, 14.6, 25.2069}, {"1", 200, 14.3, 0}, {"1234", 50, 90, 25 / 2.28}} {
 		a := newAxo(&Options{}, Eye{0, c.pitch})
-		a.number(Tag{}, &layout.Body{Placement: &layout.Placement{ID: "1"}, Prism: geometry.NewBox(r3.Vector{}, r3.Vector{X: c.side, Y: 2 * c.side, Z: 50})})
+		a.number(Tag{}, &layout.Body{Placement: &layout.Placement{ID: c.id}, Prism: geometry.NewBox(r3.Vector{}, r3.Vector{X: c.side, Y: 2 * c.side, Z: 50})})
 		got := 0.0
 		if len(a.p.items) > 0 {
 			got = a.p.items[0].(Text).InMM

@@ -40,7 +40,7 @@ func worse(a, b Spot, better search.Better) bool {
 // The frame of DEVELOPERS.md: x rearward, y to the right, z up.
 func TestDirectionsFollowTheFrame(t *testing.T) {
 	for name, want := range map[string][3]float64{"front": {-1, 0, 0}, "rear": {1, 0, 0}, "left": {0, -1, 0}, "right": {0, 1, 0},
-		"down": {0, 0, -1}, "bottom": {0, 0, -1}, "up": {0, 0, 1}, "top": {0, 0, 1}} {
+		"": {0, 0, -1}, "down": {0, 0, -1}, "bottom": {0, 0, -1}, "up": {0, 0, 1}, "top": {0, 0, 1}} {
 		if d := directions[name]; [3]float64{d.X, d.Y, d.Z} != want {
 			t.Errorf("%s is %v", name, d)
 		}

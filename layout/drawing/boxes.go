@@ -2,6 +2,7 @@ package drawing
 
 import (
 	"cmp"
+	"math"
 	"slices"
 	"strconv"
 
@@ -41,11 +42,9 @@ func byNearness(v View, boxes []*layout.BoxScene) []*layout.BoxScene {
 }
 
 func spaceNearness(v View, s geometry.Space) float64 {
-	n := 0.0
-	for i, q := range s.Solids {
-		if d := v.nearness(q); i == 0 || d > n {
-			n = d
-		}
+	n := math.Inf(-1)
+	for _, q := range s.Solids {
+		n = max(n, v.nearness(q))
 	}
 	return n
 }

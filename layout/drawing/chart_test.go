@@ -298,6 +298,9 @@ func TestBarsOfSmallFigures(t *testing.T) {
 				}
 			}
 		}
+		if s := textsOf(l); unit == 1 && (!strings.Contains(s, "0.4  of 0.2, over\n") || !strings.Contains(s, "0.1  of 0.1\n") || !strings.Contains(s, "0.5 \n")) {
+			t.Errorf("texts %q", s)
+		}
 		if was != 1 || over != 1 || limits[RoleBreach] != 1 || limits[RoleChartBest] != 1 {
 			t.Errorf("%d marks of what was, %d bars over, limits %v", was, over, limits)
 		}
@@ -320,6 +323,9 @@ func TestVoltageScaleInAnyUnit(t *testing.T) {
 					t.Errorf("sag %g: %v of %v and %v", sag, a.Items[i].Tag(), q, pointsOf(b.Items[i])[k])
 				}
 			}
+		}
+		if s := textsOf(a); !strings.Contains(s, "0.6 / 0.8 / 0.9 V") || strings.Contains(s, "0.5 under load") != (sag > 0) {
+			t.Errorf("sag %g: texts %q", sag, s)
 		}
 		s := textsOf(b)
 		if strings.Contains(s, "600 / 750 / 900 V, 500 under load") != (sag > 0) || strings.Contains(s, "pack under") != (sag > 0) {

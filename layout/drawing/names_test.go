@@ -82,7 +82,7 @@ func TestHatchesTellKindsApart(t *testing.T) {
 			t.Errorf("%s is hatched as %s", kind, seen[key])
 		}
 		seen[key] = kind
-		if h.Cross != (kind == "hot") || h.Cross && h.Deg != 45 || math.Mod(h.Deg, 45) != 0 || h.PitchPt > 7 || h.PitchPt < 4 {
+		if h.Cross != (kind == "hot") || h.Cross && (h.Deg != 45 || h.PitchPt != 6) || math.Mod(h.Deg, 45) != 0 || h.PitchPt > 7 || h.PitchPt < 4 {
 			t.Errorf("%s: %+v", kind, h)
 		}
 	}

@@ -131,6 +131,10 @@ func TestPicturesOfStepsStandInRows(t *testing.T) {
 	if len(l.Items) != 3 || len(l.Items[0].(Text).S) != 50 || !strings.HasSuffix(l.Items[2].(Text).S, " ...") {
 		t.Errorf("a caption of %d lines: %v", len(l.Items), l.Items)
 	}
+	short := &List{Bounds: r2.EmptyRect()}
+	if short.caption(pt(0, 0), 2, strings.Repeat("x", 47)+" 123"); len(short.Items) != 2 {
+		t.Errorf("51 letters on %d lines", len(short.Items))
+	}
 	for i, it := range l.Items {
 		if y := it.(Text).At.Y; math.Abs(y+2*(1.1+1.3*float64(i))) > 1e-9 {
 			t.Errorf("line %d at %g", i, y)

@@ -47,38 +47,33 @@ func TestNumbersMoveNoFartherThanNeeded(t *testing.T) {
 		}
 		p := numbered(Text{Of: Tag{Ref: "b/1"}, At: body.Center(), S: "12"})
 		r := p.items[0].(Text).extent()
-		ok := func(d r2.Point) bool { return body.Contains(moved(r, d)) && clearOf(symbols, moved(r, d)) }
-		least := math.Inf(1)
-		for k := 0.0; k <= 400; k += 0.25 {
-			for _, d := range []r2.Point{pt(k, 0), pt(-k, 0), pt(0, k), pt(0, -k)} {
-				if k < least && ok(d) {
-					least = k
-				}
-			}
-		}
+		least, wide := leastMove(body, r, symbols, 0), leastMove(body, r, symbols, 0.999)
 		d, found := p.shiftOff(s, p.items, symbols)
-		if !found {
-			if roomBeyond(body, r, symbols) {
-				t.Fatalf("no way off %v though %g mm would do", symbols, least)
-			}
-			return
-		}
-		if !ok(d) || d.X != 0 && d.Y != 0 || d.Norm() > least+1.26 && least > 0 || d.Norm() < least {
-			t.Fatalf("off %v by %v, %g mm would do", symbols, d, least)
+		switch {
+		case !found && wide < math.Inf(1):
+			t.Fatalf("no way off %v though %g mm would do", symbols, wide)
+		case found && (d.X != 0 && d.Y != 0 || !body.Contains(moved(r, d)) || !clearOf(symbols, moved(r, d))):
+			t.Fatalf("off %v by %v", symbols, d)
+		case found && least > 0 && (d.Norm() < least-0.25 || d.Norm() > wide+0.26 || d.Norm() < 1):
+			t.Fatalf("off %v by %v, %g mm would do, %g to keep a millimetre off", symbols, d, least, wide)
 		}
 	})
 }
 
-// roomBeyond tells whether 2 mm are left beside a symbol for a text that is moved along an axis.
-func roomBeyond(body, r r2.Rect, symbols []r2.Rect) bool {
+// leastMove is how far a text has to go along an axis to keep so far off symbols and stay within its body, to a quarter of a millimetre.
+func leastMove(body, r r2.Rect, symbols []r2.Rect, off float64) float64 {
+	var wide []r2.Rect
 	for _, q := range symbols {
-		for _, d := range []r2.Point{pt(q.X.Hi-r.X.Lo+2, 0), pt(q.X.Lo-r.X.Hi-2, 0), pt(0, q.Y.Hi-r.Y.Lo+2), pt(0, q.Y.Lo-r.Y.Hi-2)} {
-			if body.Contains(moved(r, d)) && clearOf(symbols, moved(r, d)) {
-				return true
+		wide = append(wide, q.ExpandedByMargin(off))
+	}
+	for k := 0.0; k <= 400; k += 0.25 {
+		for _, d := range []r2.Point{pt(k, 0), pt(-k, 0), pt(0, k), pt(0, -k)} {
+			if body.Contains(moved(r, d)) && clearOf(wide, moved(r, d)) {
+				return k
 			}
 		}
 	}
-	return false
+	return math.Inf(1)
 }
 
 // Numbers one after the other: each goes off the symbol, is left out where its body has no room, or stays; what belongs to the same

@@ -271,6 +271,18 @@ func TestLineOfOnePlaceIsNamed(t *testing.T) {
 	}
 }
 
+// Texts sized in millimetres count for what a view has to show, small ones too; turned ones do not.
+func TestTextsAreWithinTheBounds(t *testing.T) {
+	for deg, want := range map[float64]bool{0: true, 90: false} {
+		p := newPen(PlanView, &Options{})
+		p.reach(pt(0, 0))
+		x := Text{At: pt(50, 20), S: "name", InMM: 0.8, Deg: deg}
+		if p.text(x); p.bounds.Contains(x.extent()) != want {
+			t.Errorf("turned by %g degrees: bounds %v", deg, p.bounds)
+		}
+	}
+}
+
 func TestNamesDoNotOverlap(t *testing.T) {
 	s := inventedScene(3, 2)
 	for _, v := range views {
