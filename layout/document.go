@@ -66,9 +66,12 @@ func (d *Document) Do(e Edit) error {
 	return nil
 }
 
+// never stands for the number of the step that was saved where none was.
+const never = -1
+
 func (d *Document) push(e Edit) {
 	if d.saved > d.done {
-		d.saved = -1
+		d.saved = never
 	}
 	d.steps = append(d.steps[:d.done:d.done], e)
 	d.done++
@@ -196,7 +199,7 @@ func (d *Document) Saved() {
 }
 
 // MarkDirty tells the document that its plan is not in any file: after recovering it, or for a new one.
-func (d *Document) MarkDirty() { d.saved = -1 }
+func (d *Document) MarkDirty() { d.saved = never }
 
 // Dirty tells whether the plan differs from what was saved last. While a gesture is open it counts as a change.
 func (d *Document) Dirty() bool {

@@ -264,3 +264,51 @@ func TestLinkThenUnlink(t *testing.T) {
 		t.Error("the link is not ended")
 	}
 }
+
+// The history marks the step after which the plan was saved, and none where it never was.
+func TestHistoryMarksTheSavedStep(t *testing.T) {
+	d := NewDocument(testPlan(), testLibrary())
+	marks := func() (out []bool) {
+		steps, _ := d.History()
+		for _, s := range steps {
+			out = append(out, s.Saved)
+		}
+		return out
+	}
+	for i := range 3 {
+		e, err := Move(d.Plan(), "a", []string{"two"}, r3.Vector{X: float64(i + 1)})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := d.Do(e); err != nil {
+			t.Fatal(err)
+		}
+		if i == 1 {
+			d.Saved()
+		}
+	}
+	if got := marks(); !slices.Equal(got, []bool{false, true, false}) {
+		t.Errorf("saved after the second of three: %v", got)
+	}
+	d.MarkDirty()
+	for n := range 4 {
+		if err := d.JumpTo(n); err != nil {
+			t.Fatal(err)
+		}
+		if !d.Dirty() || slices.Contains(marks(), true) {
+			t.Errorf("in no file, yet after %d steps: %v", n, marks())
+		}
+	}
+}
+
+// An event tells of the build record only where it grew.
+func TestEventTellsOfTheBuildRecord(t *testing.T) {
+	p, q := testPlan(), testPlan()
+	if (Event{Before: p, After: q}).Build() {
+		t.Error("two plans without a record")
+	}
+	q.Build = &Build{}
+	if !(Event{Before: p, After: q}).Build() {
+		t.Error("a record that was not there before")
+	}
+}

@@ -2,6 +2,7 @@ package layout
 
 import (
 	"encoding/json"
+	"errors"
 	"fmt"
 	"math"
 	"slices"
@@ -672,6 +673,184 @@ func TestAnglesWithinAHalfTurn(t *testing.T) {
 	for deg, want := range map[float64]float64{0: 0, 180: 180, -180: 180, 181: -179, -181: 179, 270: -90, -270: 90, 360: 0, -360: 0, 725: 5, -725: -5, 540: 180, 12.3456: 12.346, -179.9996: 180} {
 		if got := halfTurns(deg); math.Abs(got-want) > 1e-9 {
 			t.Errorf("%g°: %g°, want %g°", deg, got, want)
+		}
+	}
+}
+
+// made applies an edit to a plan.
+func made(t *testing.T, p *Plan, e Edit, err error) *Plan {
+	t.Helper()
+	if err != nil {
+		t.Fatal(err)
+	}
+	q, err := e.Apply(p)
+	if err != nil {
+		t.Fatal(err)
+	}
+	return q
+}
+
+// What is put in takes the place of the entry with its id, or goes to the end; the list as it was stays.
+func TestUpsertByID(t *testing.T) {
+	list := []string{"a1", "b1", "c1"}
+	id := func(s string) string { return s[:1] }
+	for v, want := range map[string]string{"a2": "a2 b1 c1", "b2": "a1 b2 c1", "c2": "a1 b1 c2", "d2": "a1 b1 c1 d2"} {
+		if got := strings.Join(upsert(list, v, id), " "); got != want {
+			t.Errorf("%s: %s, want %s", v, got, want)
+		}
+	}
+	if strings.Join(list, " ") != "a1 b1 c1" {
+		t.Errorf("the list became %v", list)
+	}
+}
+
+func TestWhatThingsAreCalled(t *testing.T) {
+	for ids, want := range map[string]string{"one": "one", "one/m1": "one/m1", "one two": "2 boxes", "one/m1 one/m2 two/m1": "3 modules", "one two/m1": "2 things", "one two two/m1": "3 things"} {
+		if got := things(strings.Fields(ids)); got != want {
+			t.Errorf("%s: %q, want %q", ids, got, want)
+		}
+	}
+}
+
+// The first of each list can be taken out and named like any other.
+func TestFirstOfAListIsTakenOutToo(t *testing.T) {
+	p := testPlan()
+	e, err := Remove(p, "a", "one/m1", "one/k1", "inv")
+	a := made(t, p, e, err).Arrangements[0]
+	if a.Boxes[0].Placement("m1") >= 0 || len(a.Boxes[0].Modules) != 5 || len(a.Boxes[0].Gear) != 0 || len(a.Gear) != 0 {
+		t.Errorf("%+v", a)
+	}
+	for _, to := range []string{"two", "inv"} {
+		if _, err := RenameBox(p, "a", "one", to); err == nil {
+			t.Errorf("two things are called %s", to)
+		}
+	}
+}
+
+// Modules and feet move together; where all that is named is locked, that is said.
+func TestMovesCountWhatMoved(t *testing.T) {
+	p := testPlan()
+	by := r3.Vector{X: 5}
+	e, err := Move(p, "a", []string{"one/m1", "one/" + feetOf + "f1"}, by)
+	b, old := made(t, p, e, err).Arrangements[0].Boxes[0], p.Arrangements[0].Boxes[0]
+	if b.Modules[0].At[0] != old.Modules[0].At[0]+5 || b.Feet[0].At[0] != old.Feet[0].At[0]+5 {
+		t.Errorf("module at %v, foot at %v", b.Modules[0].At, b.Feet[0].At)
+	}
+	old.Modules[0].Locked = true
+	if _, err := Move(p, "a", []string{"one/m1"}, by); !errors.Is(err, ErrLocked) {
+		t.Errorf("a locked module: %v", err)
+	}
+}
+
+// Turns of more than a round are the turns that are left: 450 and 4140 degrees are 90 and 180.
+func TestTurnsOfMoreThanARound(t *testing.T) {
+	p, lib := testPlan(), testLibrary()
+	for more, left := range map[float64]float64{450: 90, 4140: 180, 360: 0, -270: 90, -90: 270, 1170: 90} {
+		var plans []*Plan
+		for _, deg := range []float64{more, left} {
+			e, err := Turn(p, lib, "a", []string{"one/m1", "one/k1"}, deg)
+			plans = append(plans, made(t, p, e, err))
+		}
+		if d := cmp.Diff(plans[0].Arrangements, plans[1].Arrangements, sameContents); d != "" {
+			t.Errorf("%v and %v degrees: %s", more, left, d)
+		}
+	}
+}
+
+// By hand: three boxes of 1150 mm from 500 to 6500 mm leave two gaps of (6000 - 3450)/2 = 1275 mm.
+func TestDistributeAwayFromTheOrigin(t *testing.T) {
+	p := testPlan()
+	p.Arrangements[0].Boxes = []*Box{plainBox("b", vehicles.XYZ{600}, 0), plainBox("a", vehicles.XYZ{500}, 0), plainBox("c", vehicles.XYZ{5350}, 0)}
+	e, err := Distribute(p, testLibrary(), "a", []string{"a", "b", "c"}, AlongX)
+	q := made(t, p, e, err)
+	for i, want := range []float64{2925, 500, 5350} {
+		if got := q.Arrangements[0].Boxes[i].At[0]; got != want {
+			t.Errorf("box %d at %v, want %v", i, got, want)
+		}
+	}
+}
+
+// A plan keeps one arrangement at least; an arrangement goes to any place in the list and to no other.
+func TestArrangementsTakenOutAndMoved(t *testing.T) {
+	p := testPlan()
+	if _, err := RemoveArrangement(p, "a"); err == nil || !strings.Contains(err.Error(), "the last") {
+		t.Errorf("the last one: %v", err)
+	}
+	e, id, err := DuplicateArrangement(p, "a")
+	p = made(t, p, e, err)
+	e, err = RemoveArrangement(p, "a")
+	if q := made(t, p, e, err); len(q.Arrangements) != 1 || q.Arrangements[0].ID != id {
+		t.Errorf("left: %v", q.Arrangements)
+	}
+	for to, want := range map[int]string{0: id + " a", 1: "a " + id} {
+		e, err := MoveArrangement(p, id, to)
+		q := made(t, p, e, err)
+		if got := q.Arrangements[0].ID + " " + q.Arrangements[1].ID; got != want {
+			t.Errorf("to %d: %s", to, got)
+		}
+	}
+	for _, to := range []int{-1, 2} {
+		if _, err := MoveArrangement(p, id, to); err == nil {
+			t.Errorf("there is no place %d", to)
+		}
+	}
+}
+
+// Arrangements have the same parts where all boxes, modules, gear and bays have the same names in the same order.
+func TestSameParts(t *testing.T) {
+	p := testPlan()
+	a := p.Arrangements[0]
+	with := func(f func(b *Arrangement)) *Arrangement {
+		c := *a
+		c.Boxes = nil
+		for _, b := range a.Boxes {
+			d := *b
+			d.Modules, d.Gear = slices.Clone(b.Modules), slices.Clone(b.Gear)
+			c.Boxes = append(c.Boxes, &d)
+		}
+		c.Gear, c.Bays = slices.Clone(a.Gear), slices.Clone(a.Bays)
+		f(&c)
+		return &c
+	}
+	for what, c := range map[string]struct {
+		b    *Arrangement
+		same bool
+	}{
+		"itself":         {a, true},
+		"a copy":         {with(func(*Arrangement) {}), true},
+		"one moved":      {with(func(b *Arrangement) { b.Boxes[0].Modules[0].At[0]++ }), true},
+		"another box":    {with(func(b *Arrangement) { b.Boxes[0].ID = "x" }), false},
+		"another module": {with(func(b *Arrangement) { b.Boxes[1].Modules[3].ID = "x" }), false},
+		"another gear":   {with(func(b *Arrangement) { b.Boxes[0].Gear[0].ID = "x" }), false},
+		"gear outside":   {with(func(b *Arrangement) { b.Gear[0].ID = "x" }), false},
+		"another bay":    {with(func(b *Arrangement) { b.Bays[1].ID = "x" }), false},
+		"one more":       {with(func(b *Arrangement) { b.Boxes[0].Modules = append(b.Boxes[0].Modules, Placement{ID: "x"}) }), false},
+	} {
+		if sameParts(a, c.b) != c.same {
+			t.Errorf("%s: same parts %v", what, !c.same)
+		}
+	}
+}
+
+// An entry of the build record that its rules do not allow is refused, even if it has only one fault.
+func TestAppendRefusesOneFault(t *testing.T) {
+	if _, err := (&Append{Entries: Build{Signed: []Signed{{Joint: "one/f1", TorqueNm: 2001}}}}).Apply(testPlan()); err == nil {
+		t.Error("more torque than allowed is taken in")
+	}
+}
+
+// Batches in batches are read down to the fifth, and refused below: data must not send the reader down for ever.
+func TestDepthOfBatches(t *testing.T) {
+	line := func(depth int) []byte {
+		s := `{"kind":"batch","label":"x","edits":[]}`
+		for range depth - 1 {
+			s = `{"kind":"batch","label":"x","edits":[` + s + `]}`
+		}
+		return []byte(s)
+	}
+	for depth, ok := range map[int]bool{1: true, 5: true, 6: false, 60: false} {
+		if _, err := UnmarshalEdit(line(depth)); (err == nil) != ok {
+			t.Errorf("%d deep: %v", depth, err)
 		}
 	}
 }

@@ -6,7 +6,6 @@ import (
 	"io/fs"
 	"os"
 	"path/filepath"
-	"strings"
 	"syscall"
 )
 
@@ -52,7 +51,7 @@ func why(doing, path string, err error) string {
 		return "the name is too long; choose a shorter one"
 	case errors.Is(err, syscall.ENOTDIR):
 		return "part of its path is a file, not a folder"
-	case errors.Is(err, syscall.EINVAL) || strings.ContainsRune(path, 0):
+	case errors.Is(err, syscall.EINVAL):
 		return "the name has characters that this system does not allow"
 	case errors.Is(err, fs.ErrNotExist):
 		return missing(doing, path)

@@ -529,3 +529,39 @@ func TestOpenBesideStaysInTheFolder(t *testing.T) {
 		}
 	}
 }
+
+// A file is read up to one byte more than a record may have, so that the readers see that it is too long.
+func TestReadFileStopsBehindTheLimit(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "long.yaml")
+	if err := os.WriteFile(path, nil, 0o600); err != nil {
+		t.Fatal(err)
+	}
+	for _, size := range []int{0, record.MaxBytes, record.MaxBytes + 1, record.MaxBytes + 9} {
+		if err := os.Truncate(path, int64(size)); err != nil {
+			t.Fatal(err)
+		}
+		data, err := ReadFile(path, "a plan file")
+		if err != nil || len(data) != min(size, record.MaxBytes+1) {
+			t.Errorf("%d bytes: %d read, %v", size, len(data), err)
+		}
+	}
+}
+
+// A new file can be executed by nobody, and its temporary name stays short where its own is long.
+func TestNewFilesAndTheirTemporaryNames(t *testing.T) {
+	path := filepath.Join(t.TempDir(), "new.yaml")
+	if err := ReplaceFile(path, []byte("x")); err != nil {
+		t.Fatal(err)
+	}
+	if st, err := os.Stat(path); err != nil || runtime.GOOS != "windows" && st.Mode()&0o111 != 0 {
+		t.Errorf("%v, %v", st.Mode(), err)
+	}
+	for n, want := range map[int]int{5: 5, 100: 100, 101: 100, 200: 100} {
+		if got := shortBase(strings.Repeat("x", n)); len(got) != want {
+			t.Errorf("a name of %d bytes becomes one of %d", n, len(got))
+		}
+	}
+	if got := shortBase(strings.Repeat("x", 99) + "ä"); got != strings.Repeat("x", 99) {
+		t.Errorf("cut inside a letter: %q", got)
+	}
+}

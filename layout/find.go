@@ -2,6 +2,7 @@ package layout
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"stowbay/vehicles"
@@ -85,24 +86,14 @@ func (a *Arrangement) Bay(id string) *vehicles.Bay {
 
 // Placement returns the index of the module with that id, or -1.
 func (b *Box) Placement(id string) int {
-	for i := range b.Modules {
-		if b.Modules[i].ID == id {
-			return i
-		}
-	}
-	return -1
+	return slices.IndexFunc(b.Modules, func(p Placement) bool { return p.ID == id })
 }
 
 // GearIndex returns the index of the piece of gear with that id, or -1.
 func (b *Box) GearIndex(id string) int { return gearIndex(b.Gear, id) }
 
 func gearIndex(list []PlacedGear, id string) int {
-	for i := range list {
-		if list[i].ID == id {
-			return i
-		}
-	}
-	return -1
+	return slices.IndexFunc(list, func(g PlacedGear) bool { return g.ID == id })
 }
 
 // splitID splits "box/module" into its parts; an id without a stroke is a box's or an outside piece of gear's.

@@ -21,10 +21,7 @@ func FootRef(box, foot string) string { return box + "/" + feetOf + foot }
 // FootIndex returns the index of the foot that the part of a reference after the box names, or -1.
 func (b *Box) FootIndex(inside string) int {
 	id, ok := strings.CutPrefix(inside, feetOf)
-	if !ok {
-		return -1
-	}
-	return slices.IndexFunc(b.Feet, func(f Foot) bool { return f.ID == id })
+	return slices.IndexFunc(b.Feet, func(f Foot) bool { return ok && f.ID == id })
 }
 
 // FootPlate returns the upright block around a foot's plate, in the vehicle's frame.

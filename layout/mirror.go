@@ -123,7 +123,7 @@ func mirrorPose(p Pose, ts []vehicles.Terminal) Pose {
 // mirrorMiss says how far the terminals of the pose q are from the mirror image of those of p: in mm, and a very long way for each on another face.
 func mirrorMiss(p, q Pose, ts []vehicles.Terminal) float64 {
 	const otherFace = 1e6 // more than all the terminals of a module can be out by in mm
-	miss := 0.0
+	var miss float64
 	for i := range ts {
 		want, got := flipY(p.Normal(ts[i].Face)), q.Normal(ts[i].Face)
 		miss += otherFace * math.Round(want.Sub(got).Norm())

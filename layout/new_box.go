@@ -1,6 +1,7 @@
 package layout
 
 import (
+	"cmp"
 	"errors"
 	"fmt"
 	"math"
@@ -61,7 +62,7 @@ func (e *NoRoom) Error() string { return e.Why }
 func pieceRemark(pieces [][]geometry.Prism, cut bool) string {
 	remark := ""
 	if len(pieces) > 1 {
-		all := 0.0
+		var all float64
 		for _, p := range pieces {
 			all += volume(p)
 		}
@@ -157,13 +158,13 @@ func largestBeside(p geometry.Polygon, r r2.Rect) ([]geometry.Polygon, error) {
 		geometry.NewRect(b.X.Lo, b.Y.Lo, b.X.Hi, r.Y.Lo), geometry.NewRect(b.X.Lo, r.Y.Hi, b.X.Hi, b.Y.Hi),
 	}
 	var best []geometry.Polygon
-	most := 0.0
+	var most float64
 	for _, h := range halves {
 		part, err := geometry.Intersection(p, h)
 		if err != nil {
 			return nil, err
 		}
-		area := 0.0
+		var area float64
 		for _, q := range part {
 			area += q.Area()
 		}
@@ -202,13 +203,13 @@ func connected(ps []geometry.Prism) [][]geometry.Prism {
 		}
 	}
 	slices.SortStableFunc(out, func(a, b []geometry.Prism) int {
-		return int(math.Copysign(1, volume(b)-volume(a)))
+		return cmp.Compare(volume(b), volume(a))
 	})
 	return out
 }
 
 func volume(ps []geometry.Prism) float64 {
-	v := 0.0
+	var v float64
 	for _, p := range ps {
 		v += p.Volume()
 	}
