@@ -91,12 +91,14 @@ func (b *planeBuilder) reached(top int64) string {
 	return string(out)
 }
 
+// always tells whether a region is forbidden at every height.
+func (f *Forbidden) always() bool { return f.FromMM == 0 && f.ToMM == 0 }
+
 // forbiddenAt lists the forbidden regions that count between two heights.
 func (b *planeBuilder) forbiddenAt(lo, hi int64) string {
 	var out []byte
 	for i, f := range b.bay.Forbidden {
-		always := f.FromMM == 0 && f.ToMM == 0
-		if always || (b.s.lat.steps(f.FromMM) < hi && lo < b.s.lat.steps(f.ToMM)) {
+		if f.always() || (b.s.lat.steps(f.FromMM) < hi && lo < b.s.lat.steps(f.ToMM)) {
 			out = fmt.Appendf(out, "%d,", i)
 		}
 	}
@@ -216,8 +218,7 @@ func (b *planeBuilder) forbidden(lo, hi int64) [][]vec {
 	}
 	for _, f := range b.bay.Forbidden {
 		from, to := b.s.lat.steps(f.FromMM), b.s.lat.steps(f.ToMM)
-		always := f.FromMM == 0 && f.ToMM == 0
-		if always || (lo < hi && from < hi && lo < to) {
+		if f.always() || (lo < hi && from < hi && lo < to) {
 			out = append(out, forbiddenRings(b.s.lat, f.Region)...)
 		}
 	}

@@ -297,6 +297,10 @@ func TestRingsOfUnitedAndForbiddenRegions(t *testing.T) {
 		}
 		return out
 	}
+	corner := Region{Outline: []Point{{0, 0}, {9, 0}, {0, 9}}, KeepOuts: [][]Point{{{20, 20}, {21, 20}, {20, 21}}}}
+	if rings := forbiddenRings(lattice{1}, corner); len(rings) != 1 || abs64(twiceArea(rings[0])) != 81 {
+		t.Errorf("a forbidden triangle is %v", rings)
+	}
 	for range 20 {
 		var parts [][]vec
 		for range 1 + r.IntN(3) {

@@ -319,7 +319,7 @@ func TestKindsOfColumns(t *testing.T) {
 						n++
 						o := &w.options[opt]
 						if !slices.ContainsFunc(c.kinds, func(k kind) bool {
-							return k.opt == opt && k.start == iv.lo && k.end == iv.lo+o.w+1 && k.high == o.h+1 && k.lo <= y-1 && k.lo >= y-2 && k.hi >= to && (at || !k.atWall)
+							return k.opt == opt && k.start == iv.lo && k.end == iv.lo+o.w+1 && k.high == o.h+1 && k.lo == y-1 && k.hi >= to && (at || !k.atWall)
 						}) {
 							t.Fatalf("%+v: option %d at %d, %d to %d is no kind of %+v", w, opt, iv.lo, y, to, c.kinds)
 						}
@@ -334,6 +334,41 @@ func TestKindsOfColumns(t *testing.T) {
 		}
 		if len(c.kinds) < n/2 {
 			t.Fatalf("%d kinds, %d runs", len(c.kinds), n)
+		}
+	}
+}
+
+// At the next column old modules keep all demands between them, also those of modules that stood between them and have ended; a new one
+// adds its own. By hand: over a module at index 0 the one at index 1 must be 9 higher, though the first is but 4 high.
+func TestDemandsOutlastTheModulesBetween(t *testing.T) {
+	c := &columns{xs: []int64{0, 5, 10}, kinds: []kind{{start: 0, end: 20, high: 4, lo: 0, hi: 30}, {start: 0, end: 20, high: 3, lo: 0, hi: 30}, {start: 5, end: 20, high: 6, lo: 0, hi: 30}}}
+	old := func() *stackState {
+		return &stackState{across: []int32{0, 1}, count: 3, lo: []int64{0, 9}, hi: []int64{21, 30}, apart: [][]int64{{0, 9}, {0, 0}}}
+	}
+	for name, k := range map[string]struct {
+		built []int32
+		apart [][]int64
+		lo    []int64
+	}{
+		"nothing new": {[]int32{0, 1}, [][]int64{{0, 9}, {0, 0}}, []int64{0, 9}},
+		"one above":   {[]int32{0, 1, -3}, [][]int64{{0, 9, 12}, {0, 0, 3}, {0, 0, 0}}, []int64{0, 9, 12}},
+		"one between": {[]int32{0, -3, 1}, [][]int64{{0, 4, 10}, {0, 0, 6}, {0, 0, 0}}, []int64{0, 4, 10}},
+		"one below":   {[]int32{-3, 0, 1}, [][]int64{{0, 6, 15}, {0, 0, 9}, {0, 0, 0}}, []int64{0, 6, 15}},
+	} {
+		s := &columnSearch{c: c, layer: map[string][]*stackState{}}
+		s.arrive(1, old(), k.built)
+		for _, list := range s.layer {
+			for _, u := range list {
+				for a := range k.apart {
+					if u.lo[a] != k.lo[a] || !slices.Equal(u.apart[a][a+1:], k.apart[a][a+1:]) || u.count != 3+len(k.built)-2 {
+						t.Errorf("%s: demands %v above %v, want %v above %v", name, u.apart, u.lo, k.apart, k.lo)
+						break
+					}
+				}
+			}
+		}
+		if len(s.layer) != 1 {
+			t.Errorf("%s: %d states", name, len(s.layer))
 		}
 	}
 }

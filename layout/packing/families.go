@@ -91,9 +91,6 @@ func (p *plane) coreFamilies() [][]rect {
 		add(p.stripCores(s, false))
 	}
 	if len(out) == 0 {
-		add(p.gapCores(0, 0))
-	}
-	if len(out) == 0 {
 		out = append(out, p.bodies())
 	}
 	return out

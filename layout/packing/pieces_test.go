@@ -160,7 +160,7 @@ func TestStatesThatPromiseMost(t *testing.T) {
 	state := func(count int, across []int32, free int64) *stackState {
 		u := &stackState{count: count, across: across}
 		for range across {
-			u.lo, u.hi = append(u.lo, 3), append(u.hi, 3+free)
+			u.lo, u.hi = append(u.lo, 50-8*free), append(u.hi, 50-7*free)
 		}
 		return u
 	}

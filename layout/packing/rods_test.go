@@ -82,6 +82,11 @@ func TestFiveBlocksStop(t *testing.T) {
 			t.Errorf("%+v: %d of at most %d; without work %d, stopped at once %d", m, len(all), bound, len(few), len(none))
 		}
 	}
+	for _, m := range []pallet{{1, 5, 5, 1}, {5, 1, 5, 1}} {
+		if blocks, bound := solvePallet(m, boardWork, nil); len(blocks) != 1 || bound != 1 {
+			t.Errorf("%+v: %v of at most %d", m, blocks, bound)
+		}
+	}
 	for _, m := range []pallet{{0, 5, 2, 1}, {5, 0, 2, 1}} {
 		if blocks, bound := solvePallet(m, boardWork, nil); blocks != nil || bound != 0 {
 			t.Errorf("%+v: %v of at most %d", m, blocks, bound)

@@ -202,6 +202,10 @@ func TestSharesOfTheHeight(t *testing.T) {
 	if ways := k.shares(); len(ways) != 1 || math.Abs(ways[0][0]-0.04) > 1e-12 {
 		t.Errorf("0.4 mm under 10 mm: %v", ways)
 	}
+	p.Postures[0].HeightMM = 0.47 // twenty-one stand over one another
+	if ways := stackerOf(t, &p).shares(); len(ways) != 1 || math.Abs(ways[0][0]-0.047) > 1e-12 {
+		t.Errorf("0.47 mm under 10 mm: %v", ways)
+	}
 	p.Postures[0].HeightMM = 0.49
 	if ways := stackerOf(t, &p).shares(); len(ways) != 1 || math.Abs(ways[0][0]-1.0/20) > 1e-12 {
 		t.Errorf("0.49 mm under 10 mm: %v, twenty stand over one another", ways)
@@ -279,6 +283,31 @@ func TestSearchedLayersBoundWorths(t *testing.T) {
 		if spoil(); !math.IsInf(k.searched(groups, []float64{1, 1}), 1) {
 			t.Errorf("%s modules or regions, and the layer still bounds", name)
 		}
+	}
+}
+
+// The greatest worth of a plane in which one module has room, of either posture, is the dearer's, rounded down only where worths are
+// whole; where none has any nothing is worth anything, and nothing stands in space.
+func TestGreatestWorthOfAPlane(t *testing.T) {
+	p := oneBay(Region{Outline: rectangleMM(0, 0, 12, 7)}, Posture{Name: "a", LengthMM: 11, WidthMM: 6, HeightMM: 4})
+	p.Postures = append(p.Postures, Posture{Name: "b", LengthMM: 10, WidthMM: 6, HeightMM: 3})
+	k := stackerOf(t, &p)
+	groups := [][]int{{0}, {1}}
+	for _, c := range []struct {
+		y            []float64
+		least, below float64
+	}{{[]float64{1.5, 1}, 1.5, 2}, {[]float64{1, 1}, 1, 1.001}, {[]float64{1, 1.75}, 1.75, 2.5}, {[]float64{2, 1}, 2, 2.001}} {
+		w := k.weigherAt(k.f.z)
+		if !w.prepare(t.Context()) {
+			t.Fatal("not prepared")
+		}
+		if got := k.mostWorth(w, groups, c.y); got < c.least-1e-9 || got > c.below {
+			t.Errorf("worths %v: at most %g, %g stands", c.y, got, c.least)
+		}
+	}
+	p.Bays[0].Levels[0].CeilingMM = 2
+	if k := stackerOf(t, &p); k.mixBound() != 0 || k.bestShares() != 0 || k.oneCut(k.f.z) != 0 {
+		t.Errorf("nothing fits under the ceiling, and %d, %d or %d do", k.mixBound(), k.bestShares(), k.oneCut(k.f.z))
 	}
 }
 

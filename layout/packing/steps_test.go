@@ -189,7 +189,7 @@ func TestSetsOfNumbers(t *testing.T) {
 		}
 		var listed []int32
 		a.each(func(i int32) { listed = append(listed, i) })
-		if len(listed) != len(in) || !slices.IsSorted(listed) {
+		if len(listed) != len(in) || !slices.IsSorted(listed) || slices.ContainsFunc(listed, func(i int32) bool { return !in[i] }) {
 			t.Fatalf("%v", listed)
 		}
 		c, d := slices.Clone(a), slices.Clone(a)
@@ -212,7 +212,10 @@ func TestEstimatedCosts(t *testing.T) {
 	if got := stepCost(&families{grids: []*grid{g, g}}); got != 2*81 {
 		t.Errorf("a step on two costs %d", got)
 	}
-	h := &graph{members: [][]int32{{0, 1}, {1, 2, 3}}, spots: make([]spot, 130)}
+	if n := (&families{grids: []*grid{g, g}}).rows(); n != 12 {
+		t.Errorf("two grids have %d rows", n)
+	}
+	h := &graph{members: [][]int32{{0, 1}, {1, 2, 3}}, spots: make([]spot, 128)}
 	if got := stepCost(h); got != 5*5+10*2 {
 		t.Errorf("a step on a graph costs %d", got)
 	}

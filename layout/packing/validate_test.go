@@ -27,7 +27,7 @@ func polygonOfCorners(n int) []Point {
 
 // Each limit just holds, and is broken by the next value beyond it, with the path and nothing else in the message.
 func TestEachLimitHoldsToItsEdge(t *testing.T) {
-	const far, step = MaxMM, 0.01
+	const far, step = 100_000.0, 0.01
 	at := func(set func(*Problem, float64)) func(float64) Problem {
 		return func(v float64) Problem {
 			p := soundProblem()
