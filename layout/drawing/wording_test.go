@@ -1,6 +1,9 @@
 package drawing
 
-import "testing"
+import (
+	"math"
+	"testing"
+)
 
 // The inch is 25.4 mm and the pound 0.45359237 kg by the international yard and pound agreement of 1959. A tenth of an inch
 // stands for whole millimetres, a hundredth for tenths.
@@ -13,6 +16,19 @@ func TestLengthsAndMassesInWords(t *testing.T) {
 	} {
 		if c.got != c.want {
 			t.Errorf("%q, want %q", c.got, c.want)
+		}
+	}
+}
+
+// A text is as large as its rectangle's width, its height and the most allow, and left out below the least; of nothing there is no size.
+func TestSizeThatFits(t *testing.T) {
+	for _, c := range []struct {
+		s                 string
+		w, h, least, most float64
+		want              float64
+	}{{"mm", 18, 100, 5, 60, 10}, {"mm", 180, 7, 5, 60, 7}, {"mm", 1000, 100, 5, 60, 60}, {"mm", 8.9, 100, 5, 60, 0}, {"mm", 9.1, 100, 5, 60, 9.1 / 1.8}, {"", 100, 100, 0.5, 60, 0}} {
+		if got := fitted(c.s, c.w, c.h, c.least, c.most); math.Abs(got-c.want) > 1e-9 {
+			t.Errorf("%q in %g x %g: %g, want %g", c.s, c.w, c.h, got, c.want)
 		}
 	}
 }
