@@ -177,3 +177,42 @@ func TestGreedyGoesToTheNearestLeft(t *testing.T) {
 		t.Errorf("%v", got)
 	}
 }
+
+// Turning a stretch round saves what its sums say, from either end of the order to the other, and one go over all
+// stretches turns those that save.
+func TestReversalSavesWhatItsSumsSay(t *testing.T) {
+	rng := rand.New(rand.NewPCG(9, 4))
+	for round := range 60 {
+		c := windy(rng, 2+round%9)
+		w := &walk{costs: c, order: rng.Perm(c.n)}
+		w.sum()
+		for i := range c.n {
+			for k := i + 1; k < c.n; k++ {
+				turned := slices.Clone(w.order)
+				slices.Reverse(turned[i : k+1])
+				if got, want := w.reversalSaves(i, k), c.total(w.order)-c.total(turned); math.Abs(got-want) > 1e-6 {
+					t.Fatalf("%v from %d to %d: saves %v, said to save %v", w.order, i, k, want, got)
+				}
+			}
+		}
+		want, better := turnedRound(c, w.order)
+		if any := w.reverseOne(); any != better || !slices.Equal(w.order, want) {
+			t.Fatalf("%d places: %v, %v; want %v, %v", c.n, w.order, any, want, better)
+		}
+	}
+}
+
+// turnedRound goes over all stretches as they come and turns each that saves, by the length of the whole order.
+func turnedRound(c *costs, order []int) (out []int, better bool) {
+	out = slices.Clone(order)
+	for i := range out {
+		for k := i + 1; k < len(out); k++ {
+			turned := slices.Clone(out)
+			slices.Reverse(turned[i : k+1])
+			if c.total(turned) < c.total(out)-worth {
+				out, better = turned, true
+			}
+		}
+	}
+	return out, better
+}
