@@ -537,6 +537,11 @@ func TestFigureFillsThePage(t *testing.T) {
 	if d.Figure(boundsOf(100, 100), Figure{MM: 50}); len(d.pages) != 2 {
 		t.Error("a figure higher than what is left stays on its page")
 	}
+	d = start()
+	d.y = d.h - bottomEdge - 5.7
+	if d.Figure(boundsOf(100, 100), Figure{MM: 0.8, Fill: true}); len(d.pages) != 2 {
+		t.Error("a figure of 0.8 mm and its caption of 5 stay where 5.7 mm are left")
+	}
 }
 
 // The scale of several lists is the largest at which all fit what is left above a caption.

@@ -248,12 +248,12 @@ func TestTableTakesWhatIsMeasured(t *testing.T) {
 	narrow := d.width("total words") + 2.05 // of plain letters, 1 mm at each side
 	for _, total := range []bool{false, true} {
 		d := start()
-		tab := Table{Pt: 8, Total: total, Columns: []Column{{MM: narrow}}, Rows: [][]Cell{Row("total words"), Row("x"), Row("total words")}}
-		lines := 4 // with the head's
+		tab := Table{Pt: 8, Total: total, Columns: []Column{{MM: narrow}}, Rows: [][]Cell{Row("total words"), Row("total words"), Row("x"), Row("total words")}}
+		lines := 5 // with the head's
 		if total {
-			lines = 5
+			lines = 6
 		}
-		want := float64(lines)*lineHeight(8) + 4*1.4 + 3
+		want := float64(lines)*lineHeight(8) + 5*1.4 + 3
 		y := d.y
 		got := d.TableHeight(tab)
 		if d.Table(tab); !about(got, want) || !about(d.y-y, want) {
