@@ -138,6 +138,21 @@ func TestDividedOblongsShareTheWeight(t *testing.T) {
 	}
 }
 
+// A single oblong is gone over to like many.
+func TestASingleOblongIsPriced(t *testing.T) {
+	w, _, _ := smallPlane(rand.New(rand.NewPCG(195, 196)), true)
+	p := w.scaled(6).plane()
+	q := newRaster(t.Context(), p, 12)
+	cells := q.reachable(never)
+	d := newDualSolver(q.grids(cells, q.p.coreFamilies()))
+	d.run(0, 30)
+	f := newRefuter(t.Context(), q, q.p.coreFamilies(), cells, d, 3)
+	f.take(cells[3:4], []float64{0.5}, q)
+	if f.g.columns() != 1 || len(f.d.x) != 1 || f.d.x[0] != 0.5 || len(f.cells) != 1 || f.d.bound() != 1 {
+		t.Errorf("%d oblongs of weight %v, at most %d", f.g.columns(), f.d.x, f.d.bound())
+	}
+}
+
 // Too few oblongs leave no room, whatever they cost; nor do prices a hair below the count. By hand.
 func TestRoomLeftByPrices(t *testing.T) {
 	for _, c := range []struct {
@@ -228,6 +243,11 @@ func TestSettledKeepsTheBetterOrder(t *testing.T) {
 	r := planeResult{spots: []spot{{0, vec{3, 0}}}, bound: 2}
 	if s.squeeze(p, &r); len(r.spots) != 2 || !p.stands(r.spots) {
 		t.Errorf("squeezed: %v", r.spots)
+	}
+	w.outer = [][]vec{square(0, 0, 13, 4)}
+	r = planeResult{spots: []spot{{0, vec{3, 0}}}, bound: 3}
+	if s.squeeze(w.plane(), &r); len(r.spots) != 3 || !w.plane().stands(r.spots) {
+		t.Errorf("squeezed in a bay for three: %v", r.spots)
 	}
 	r = planeResult{spots: []spot{{0, vec{3, 0}}}, bound: 1}
 	if s.squeeze(p, &r); len(r.spots) != 1 {

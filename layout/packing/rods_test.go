@@ -53,7 +53,7 @@ func TestWasteOfRods(t *testing.T) {
 // (5-3)(5-3) = 4 of 64 and rods of 3 leave 1, so that four blocks of 5 by 3 have room and 60 cells for them; on 7 by 7 rods of 5 leave 4
 // and three have room; on 3 by 3 less is left than nought.
 func TestBoundsByRods(t *testing.T) {
-	for _, c := range []struct{ X, Y, a, b, want int }{{8, 8, 5, 3, 4}, {7, 7, 5, 3, 3}, {3, 3, 5, 4, 0}, {10, 10, 10, 1, 10}, {19, 19, 10, 1, 36}, {5, 5, 5, 4, 1}, {13, 9, 5, 4, 5}} {
+	for _, c := range []struct{ X, Y, a, b, want int }{{8, 8, 5, 3, 4}, {7, 7, 5, 3, 3}, {3, 3, 5, 4, 0}, {10, 10, 10, 1, 10}, {19, 19, 10, 1, 36}, {5, 5, 5, 4, 1}, {13, 9, 5, 4, 5}, {7, 8, 5, 3, 3}, {13, 7, 5, 3, 5}} {
 		if got := barnes(c.X, c.Y, c.a, c.b); got != c.want {
 			t.Errorf("%d by %d in %d by %d: at most %d, want %d", c.a, c.b, c.X, c.Y, got, c.want)
 		}
@@ -66,6 +66,9 @@ func TestBoundsByRods(t *testing.T) {
 	// Lengths in a row, with the most widths beside them; the longest row that other sides make of them.
 	if got := efficient(17, 5, 3); len(got) != 4 || got[0] != (combination{0, 5}) || got[1] != (combination{1, 4}) || got[2] != (combination{2, 2}) || got[3] != (combination{3, 0}) {
 		t.Errorf("rows of 17: %v", got)
+	}
+	if got := longest(efficient(2, 5, 3), 4, 3); got != 0 {
+		t.Errorf("in a row of 2 stand %d", got)
 	}
 	if got := longest([]combination{{0, 5}, {1, 4}, {2, 2}, {3, 0}}, 4, 3); got != 16 {
 		t.Errorf("the longest row of 4 and 3 is %d, want 16", got)

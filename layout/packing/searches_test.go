@@ -81,6 +81,11 @@ func TestSearchesChangeUnnoticed(t *testing.T) {
 		if faults := faultsOf(p, res); len(faults) > 0 {
 			t.Errorf("%s: %v", names[i], faults)
 		}
+		for _, b := range res.Bays {
+			if b.Proved != (b.Count == b.Bound) {
+				t.Errorf("%s: %d of at most %d in bay %s are proved: %v", names[i], b.Count, b.Bound, b.ID, b.Proved)
+			}
+		}
 		fmt.Fprintf(&out, "%s: work %d, by way of%s\n  %s\n  layered %d %v, grid %v %g\n", names[i], whole.spent.Load(), steps.String(), res.Argument, res.LayeredBound, res.Layered, res.GridProved, res.GridMM)
 		for _, a := range res.Placements {
 			fmt.Fprintf(&out, "  %g %g %g %s %d %d\n", a.X, a.Y, a.Z, a.Posture, a.Turn, a.Layer)

@@ -257,6 +257,9 @@ func TestSolverAgainstBruteForce(t *testing.T) {
 		if few.solve(); !few.done() || few.count() < want-1 || few.bound < want {
 			t.Fatalf("%d of at most %d where %d are wanted of %d", few.count(), few.bound, want-1, want)
 		}
+		if few.want, few.best, few.floor = 0, nil, 0; !few.done() {
+			t.Fatal("nothing is wanted and it is not done")
+		}
 		known := newSolver(t.Context(), m, 1)
 		known.floor = want
 		if known.solve(); known.count() != want || known.bound != want {
@@ -294,6 +297,17 @@ func TestGeneralPlanesAgainstBruteForce(t *testing.T) {
 			if !slices.ContainsFunc(first, func(u spot) bool { return p.conflict(c, u) || c == u }) {
 				t.Fatalf("beside %v there is room for %v", first, c)
 			}
+		}
+		// From one too few it climbs to as many as stand, and two too many are refuted.
+		e := newDualSolver(newFamilies(p, spots))
+		e.run(0, 300)
+		up := planeResult{spots: got.spots[1:], bound: want + 1}
+		if s.climb(p, spots, e, &up, 3); len(up.spots) != want || !p.stands(up.spots) {
+			t.Fatalf("from %d it climbs to %d, %d stand", want-1, len(up.spots), want)
+		}
+		down := planeResult{spots: got.spots, bound: want + 2}
+		if s.refute(p, spots, e, &down, 3); down.bound != want {
+			t.Fatalf("from %d the bound comes down to %d, %d stand", want+2, down.bound, want)
 		}
 		// A search for one more, and for as many, by prices near the relaxation.
 		d := newDualSolver(newFamilies(p, spots))

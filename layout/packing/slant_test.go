@@ -76,4 +76,10 @@ func TestNoSquareNoModule(t *testing.T) {
 			t.Errorf("at most %d where there is no square", r.bound)
 		}
 	}
+	e := s.newSlant(p, 1, newRaster(t.Context(), p, 1))
+	e.cover, e.plain = []spot{{0, vec{1, 1}}}, false
+	r := planeResult{spots: make([]spot, 1), bound: 5}
+	if e.bound(s, 0, &r); r.bound != 1 || r.argument != byRelaxation {
+		t.Errorf("at most %d where there is one square: %s", r.bound, r.argument)
+	}
 }

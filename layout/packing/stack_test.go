@@ -191,6 +191,12 @@ func TestSharesOfTheHeight(t *testing.T) {
 		if len(of) == 1 && math.Abs(ways[0][of[0]]-1/float64(height/rises[0])) > 1e-9 {
 			t.Fatalf("one posture of %d under %d has the share %g", rises[0], height, ways[0][of[0]])
 		}
+		if len(of) == 2 && rises[0] != rises[1] { // by parts of as many as stand alone, and by rises
+			a, b := ways[0], ways[1]
+			if math.Abs(a[0]*float64(height/rises[0])-a[1]*float64(height/rises[1])) > 1e-9 || math.Abs(b[0]*float64(rises[1])-b[1]*float64(rises[0])) > 1e-6 {
+				t.Fatalf("rises %v under %d have the shares %v and %v", rises, height, a, b)
+			}
+		}
 		if n := len(sortedUnique(rises)); len(ways) != max(1, n) {
 			t.Fatalf("%d rises are shared in %d ways", n, len(ways))
 		}
@@ -309,6 +315,19 @@ func TestGreatestWorthOfAPlane(t *testing.T) {
 	if k := stackerOf(t, &p); k.mixBound() != 0 || k.bestShares() != 0 || k.oneCut(k.f.z) != 0 {
 		t.Errorf("nothing fits under the ceiling, and %d, %d or %d do", k.mixBound(), k.bestShares(), k.oneCut(k.f.z))
 	}
+}
+
+// The bound of a floor may not rest on where modules of other floors stand: beside one of them, a gap of 1 mm off, none stands on the
+// upper floor, where one would stand alone.
+func TestBoundsBesideOtherFloors(t *testing.T) {
+	p := oneBay(Region{Outline: rectangleMM(0, 0, 10, 10)}, Posture{Name: "m", LengthMM: 10, WidthMM: 10, HeightMM: 8, Gaps: Gaps{SideMM: 1, EndMM: 1}})
+	p.Bays[0].Levels = append(p.Bays[0].Levels, Level{Region: Region{Outline: rectangleMM(10, 0, 20, 10)}, FloorMM: 1, CeilingMM: 10})
+	res := mustSolve(t, p)
+	if res.Count != 1 || res.Bound != 2 || res.Proved || res.LayeredBound != 2 {
+		t.Errorf("%d of at most %d, in layers %d, proved %v; want 1 of at most 2", res.Count, res.Bound, res.LayeredBound, res.Proved)
+	}
+	p.Bays[0].Levels[1].FloorMM, p.Bays[0].Levels[1].CeilingMM = 9, 19 // above it: nothing is in the way
+	wantCount(t, mustSolve(t, p), 2, true)
 }
 
 // Shares are valid where none is negative but for rounding and no stack adds up to more than 1 but for rounding, which is made up for.
