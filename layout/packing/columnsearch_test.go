@@ -5,6 +5,7 @@ import (
 	"math/rand/v2"
 	"slices"
 	"testing"
+	"time"
 )
 
 // scaled is a plane with all lengths so many times as long, since columns are exact but for a lattice step.
@@ -369,6 +370,37 @@ func TestDemandsOutlastTheModulesBetween(t *testing.T) {
 		}
 		if len(s.layer) != 1 {
 			t.Errorf("%s: %d states", name, len(s.layer))
+		}
+	}
+}
+
+// Searched by columns a plane's packing becomes one that stands, with as many as brute force packs, and the bound comes down to it. The
+// packing known before is left as it was.
+func TestPlanesBetteredByColumns(t *testing.T) {
+	r := rand.New(rand.NewPCG(161, 162))
+	bays := 0
+	for bays < 8 {
+		w, small, spots := smallPlane(r, true)
+		want := most(small, spots)
+		if want < 3 || want > 7 {
+			continue
+		}
+		bays++
+		p := w.scaled(20).plane()
+		c, upright := p.byColumns(t.Context())
+		s := newSession(t.Context(), &Problem{Workers: 1}, nil, time.Now(), time.Minute)
+		heard := 0
+		s.improved = func(spots []spot, bound int) { heard = len(spots) }
+		before := []spot{{0, vec{7, 7}}}
+		res := planeResult{spots: before, bound: want + 1, argument: "before"}
+		if s.stacked(c, upright, 1000, 30_000, &res); len(res.spots) != want || res.bound != want || res.argument != byStacks || !p.stands(res.spots) || heard != want {
+			t.Fatalf("%d of at most %d (%s), brute force packs %d; %d were heard of", len(res.spots), res.bound, res.argument, want, heard)
+		}
+		if before[0] != (spot{0, vec{7, 7}}) {
+			t.Fatalf("the packing before is %v now", before)
+		}
+		if s.stacked(nil, nil, 1000, 30_000, &res); res.bound != want {
+			t.Fatalf("without columns at most %d", res.bound)
 		}
 	}
 }

@@ -133,10 +133,24 @@ func TestTopsLevelWithANeighbour(t *testing.T) {
 // Rows of a graph hold together what lies under any corner of a core, of every family.
 func TestRowsHoldWhatLiesUnderACorner(t *testing.T) {
 	r := rand.New(rand.NewPCG(225, 226))
-	for range 12 {
+	for range 30 {
 		_, p, spots := smallPlane(r, false)
 		g := newGraph(p, spots)
+		lines := g.lines()
 		for _, cores := range p.coreFamilies() {
+			for range 20 { // any point at all
+				at := vec{r.Int64N(24), r.Int64N(18)}
+				var want []int32
+				for j, u := range g.spots {
+					if inRect(cores[u.opt].at(u.vec), at) {
+						want = append(want, int32(j))
+					}
+				}
+				got := g.under(lines, cores, at)
+				if slices.Sort(got); !slices.Equal(got, want) {
+					t.Fatalf("%v lie under %v, want %v", got, at, want)
+				}
+			}
 			for i, s := range g.spots {
 				at := cores[s.opt].at(s.vec).lo
 				var under []int32
