@@ -107,3 +107,49 @@ func TestBlocksInRows(t *testing.T) {
 		}
 	}
 }
+
+// Blocks of a board lie on it and overlap nowhere, are no more than the published optimum and no bound is below it. On the boards
+// taken here five blocks are as many short, in as many cuts, as they were found to be, and the simple bounds are the optimum.
+func TestBlocksOfPublishedBoards(t *testing.T) {
+	short, loose, boards, cuts := 0, 0, 0, 0
+	for i, row := range palletRows(t) {
+		if i%197 != 0 && (row.simple || i%17 != 0) {
+			continue
+		}
+		boards++
+		f := newFiveBlock(row.pallet, 100_000)
+		x, y := f.index[row.X], f.index[row.Y]
+		s := f.at(x, y)
+		for depth := 0; depth <= 3 && s.count < s.bound; depth++ {
+			f.solve(x, y, depth)
+		}
+		cuts += 100_000 - f.work
+		blocks, bound := f.place(row.X, row.Y, 0, 0, nil), equivalentBound(row.pallet)
+		if len(blocks) != int(s.count) || len(blocks) > row.optimum || bound < row.optimum {
+			t.Errorf("%+v: %d blocks, %d counted, at most %d", row, len(blocks), s.count, bound)
+		}
+		short, loose = short+row.optimum-len(blocks), loose+bound-row.optimum
+		taken := make([]bool, row.X*row.Y)
+		for _, b := range blocks {
+			w, h := row.a, row.b
+			if b.standing {
+				w, h = h, w
+			}
+			if b.x < 0 || b.y < 0 || b.x+w > row.X || b.y+h > row.Y {
+				t.Fatalf("%+v: %v lies beyond the board", row, b)
+			}
+			for x := b.x; x < b.x+w; x++ {
+				for y := b.y; y < b.y+h; y++ {
+					if taken[y*row.X+x] {
+						t.Fatalf("%+v: %v lies on another", row, b)
+					}
+					taken[y*row.X+x] = true
+				}
+			}
+		}
+	}
+	t.Logf("%d boards: %d short, %d loose, %d cuts", boards, short, loose, cuts)
+	if short > 6 || loose > 0 || cuts > 2_950_000 {
+		t.Errorf("%d boards: %d short, %d loose, %d cuts", boards, short, loose, cuts)
+	}
+}
