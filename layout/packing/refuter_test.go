@@ -244,10 +244,10 @@ func TestSettledKeepsTheBetterOrder(t *testing.T) {
 	if s.squeeze(p, &r); len(r.spots) != 2 || !p.stands(r.spots) {
 		t.Errorf("squeezed: %v", r.spots)
 	}
-	w.outer = [][]vec{square(0, 0, 13, 4)}
-	r = planeResult{spots: []spot{{0, vec{3, 0}}}, bound: 3}
-	if s.squeeze(w.plane(), &r); len(r.spots) != 3 || !w.plane().stands(r.spots) {
-		t.Errorf("squeezed in a bay for three: %v", r.spots)
+	w.outer = [][]vec{square(0, 0, 17, 4)}
+	r = planeResult{spots: []spot{{0, vec{3, 0}}}, bound: 4}
+	if s.squeeze(w.plane(), &r); len(r.spots) != 4 || !w.plane().stands(r.spots) {
+		t.Errorf("squeezed in a bay for four: %v", r.spots)
 	}
 	r = planeResult{spots: []spot{{0, vec{3, 0}}}, bound: 1}
 	if s.squeeze(p, &r); len(r.spots) != 1 {

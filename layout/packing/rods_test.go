@@ -153,3 +153,13 @@ func TestBlocksOfPublishedBoards(t *testing.T) {
 		t.Errorf("%d boards: %d short, %d loose, %d cuts", boards, short, loose, cuts)
 	}
 }
+
+// Boards are solved as such while counts fit: 173 by 173 modules are fewer than 30,000, 200 by 200 are more.
+func TestBoardsOfManyModules(t *testing.T) {
+	for n, want := range map[float64]bool{173: true, 200: false} {
+		p := planeOf(t, oneBay(Region{Outline: rectangleMM(0, 0, 10*n, 10*n)}, Posture{Name: "m", LengthMM: 10, WidthMM: 10, HeightMM: 1}))
+		if _, _, _, ok := asPallet(p); ok != want {
+			t.Errorf("%g by %g modules are a board: %v", n, n, ok)
+		}
+	}
+}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"math"
 	"math/rand/v2"
+	"runtime"
 	"slices"
 	"testing"
 	"time"
@@ -75,6 +76,17 @@ func TestPortionsOfTheWorkLeft(t *testing.T) {
 	}
 }
 
+// As many goroutines work as there are cores, or as are asked for.
+func TestWorkersOfASession(t *testing.T) {
+	defer runtime.GOMAXPROCS(runtime.GOMAXPROCS(3))
+	if s := newSession(t.Context(), &Problem{}, nil, time.Now(), time.Second); s.workers != 3 || runtime.GOMAXPROCS(0) != 3 {
+		t.Errorf("%d work on 3 cores", s.workers)
+	}
+	if s := newSession(t.Context(), &Problem{Workers: 2}, nil, time.Now(), time.Second); s.workers != 2 {
+		t.Errorf("%d work, 2 are asked for", s.workers)
+	}
+}
+
 // Floors deserve time by the room over them and a little each: by hand, in cubes of 100 mm.
 func TestFloorsDeserveTimeByTheirRoom(t *testing.T) {
 	p := Problem{Bays: []Bay{{ID: "bay", Levels: []Level{
@@ -131,6 +143,7 @@ func TestWhatIsSaidOfAResult(t *testing.T) {
 	}{
 		{"met", 3, 3, Result{Bound: 9}, "the target of 3 is met", true, false},
 		{"met and more", 4, 3, Result{Bound: 9}, "the target of 3 is met", true, false},
+		{"met by one", 1, 1, Result{Bound: 9}, "the target of 1 is met", true, false},
 		{"not met", 2, 3, Result{Bound: 9}, "best found 2, bound 9: " + a, false, false},
 		{"nothing", 0, 0, Result{}, "no module fits, which is proved: " + a, true, false},
 		{"proved", 5, 0, Result{Bound: 5, GridProved: true, GridMM: 2}, "5 fit; 6 is proved impossible: " + a, true, false},

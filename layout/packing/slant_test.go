@@ -76,6 +76,9 @@ func TestNoSquareNoModule(t *testing.T) {
 			t.Errorf("at most %d where there is no square", r.bound)
 		}
 	}
+	if got := s.weighed(&weigher{p: p}, []float64{3}); got != 0 {
+		t.Errorf("worth %g where there is no square", got)
+	}
 	e := s.newSlant(p, 1, newRaster(t.Context(), p, 1))
 	e.cover, e.plain = []spot{{0, vec{1, 1}}}, false
 	r := planeResult{spots: make([]spot, 1), bound: 5}

@@ -311,6 +311,11 @@ func TestGreatestWorthOfAPlane(t *testing.T) {
 			t.Errorf("worths %v: at most %g, %g stands", c.y, got, c.least)
 		}
 	}
+	one := oneBay(Region{Outline: rectangleMM(0, 0, 62, 31)}, Posture{Name: "flat", LengthMM: 30, WidthMM: 15, HeightMM: 10})
+	one.Bays[0].Levels[0].CeilingMM = 33
+	if got := stackerOf(t, &one).mixBound(); got != 12 { // four in each of three layers
+		t.Errorf("at most %d of one posture, want 12", got)
+	}
 	p.Bays[0].Levels[0].CeilingMM = 2
 	if k := stackerOf(t, &p); k.mixBound() != 0 || k.bestShares() != 0 || k.oneCut(k.f.z) != 0 {
 		t.Errorf("nothing fits under the ceiling, and %d, %d or %d do", k.mixBound(), k.bestShares(), k.oneCut(k.f.z))

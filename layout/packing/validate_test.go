@@ -128,6 +128,19 @@ func TestEachLimitHoldsToItsEdge(t *testing.T) {
 	}
 }
 
+// The least triangle of the lattice has an area; three corners in line have none.
+func TestTheLeastArea(t *testing.T) {
+	p := soundProblem()
+	p.Bays[0].Levels[0].Region.KeepOuts = [][]Point{{{5, 5}, {5.01, 5}, {5, 5.01}}}
+	if err := p.Validate(); err != nil {
+		t.Error(err)
+	}
+	p.Bays[0].Levels[0].Region.KeepOuts = [][]Point{{{5, 5}, {5.01, 5}, {5.02, 5}}}
+	if p.Validate() == nil {
+		t.Error("corners in line have an area")
+	}
+}
+
 // crossesItself tells whether two edges of a ring meet other than at a shared corner, edge by edge by the sides on which
 // their ends lie.
 func crossesItself(r []vec) bool {
