@@ -24,19 +24,38 @@ var (
 	bookmark = regexp.MustCompile(`(?s)/Title \((.*?[^\\])\)\n?/Parent`)
 )
 
-// Where the words stand, page by page, in points from the page's corner: how large figures are shows in what follows them.
+// Where the words stand, page by page, in points from the page's corner: how wide columns and how large figures are shows in it.
+// It proves nothing about looks but that nobody changes them unawares; run it with -update where a change is meant.
 func TestNoPlaceOnThePapersChangesUnnoticed(t *testing.T) {
-	p, es := demonstration(t)
-	doc := pdfOf(t, p, es, report.Options{Sections: []string{"loads"}})
+	p, _ := demonstration(t)
+	p.Settings.Restraint.Set = "racing-40g"
+	es := evaluated(p)
+	open := openPlan()
+	for name, doc := range map[string][]byte{
+		"places":          pdfOf(t, p, es[:1], report.Options{}),
+		"places-compared": pdfOf(t, p, es, report.Options{Sections: []string{"compare", "register", "summary"}}),
+		"places-cooled":   pdfOf(t, cooled(), evaluated(cooled()), report.Options{Sections: []string{"cooling", "assembly"}}),
+		"places-open":     pdfOf(t, open, evaluated(open), report.Options{Sections: []string{"boxes", "assumptions", "range"}}),
+	} {
+		if lines := wordPlaces(tool(t, "pdftotext", "-bbox", saved(t, doc), "-")); len(lines) < 2 {
+			t.Errorf("%s: only %d pages with words", name, len(lines))
+		} else {
+			goldentest.Compare(t, name, nil, lines)
+		}
+	}
+}
+
+// wordPlaces are the means of where the words of each page begin.
+func wordPlaces(pages string) []string {
 	var lines []string
 	n, x, y := 0, 0.0, 0.0
 	flush := func() {
 		if n > 0 {
-			lines = append(lines, fmt.Sprintf("%d words about %.0f, %.0f", n, x/float64(n), y/float64(n)))
+			lines = append(lines, fmt.Sprintf("%d words about %.1f, %.0f", n, x/float64(n), y/float64(n)))
 		}
 		n, x, y = 0, 0, 0
 	}
-	for _, m := range onPage.FindAllStringSubmatch(tool(t, "pdftotext", "-bbox", saved(t, doc), "-"), -1) {
+	for _, m := range onPage.FindAllStringSubmatch(pages, -1) {
 		if m[1] == "" {
 			flush()
 			continue
@@ -44,19 +63,22 @@ func TestNoPlaceOnThePapersChangesUnnoticed(t *testing.T) {
 		n, x, y = n+1, x+parse(m[1]), y+parse(m[2])
 	}
 	flush()
-	if len(lines) < 2 {
-		t.Errorf("only %d pages with words", len(lines))
-	}
-	goldentest.Compare(t, "places", nil, lines)
+	return lines
+}
+
+// openPlan is a plan that leaves nearly everything open: one box with an opening in an invented donor.
+func openPlan() *layout.Plan {
+	p := layout.NewPlan(vehicles.Catalogue().Donors()[0], "Connector")
+	p.Arrangements[0].Boxes = []*layout.Box{{ID: "b", At: vehicles.XYZ{700, -400, 300}, Levels: []vehicles.Level{{Outline: []vehicles.XY{{0, 0}, {900, 0}, {900, 700}, {0, 700}}, CeilingMM: 150}},
+		Openings: []layout.Opening{{ID: "plug", Kind: "connector", Face: "front", At: vehicles.XYZ{0, 150, 80}, DiameterMM: 40}}}}
+	return p
 }
 
 // Bookmarks are for chapters and for what stands in a chapter of its own; the tables inside one have none.
 func TestTablesHaveNoBookmarks(t *testing.T) {
 	p, es := demonstration(t)
 	titles, words := map[string]bool{}, ""
-	open := layout.NewPlan(vehicles.Catalogue().Donors()[0], "Connector")
-	open.Arrangements[0].Boxes = []*layout.Box{{ID: "b", At: vehicles.XYZ{700, -400, 300}, Levels: []vehicles.Level{{Outline: []vehicles.XY{{0, 0}, {900, 0}, {900, 700}, {0, 700}}, CeilingMM: 150}},
-		Openings: []layout.Opening{{ID: "plug", Kind: "connector", Face: "front", At: vehicles.XYZ{0, 150, 80}, DiameterMM: 40}}}}
+	open := openPlan()
 	for _, doc := range [][]byte{pdfOf(t, p, es[:1], report.Options{}), pdfOf(t, cooled(), evaluated(cooled()), report.Options{}), pdfOf(t, open, evaluated(open), report.Options{Sections: []string{"boxes", "assumptions"}})} {
 		for _, m := range bookmark.FindAllSubmatch(doc, -1) {
 			titles[plain(m[1])] = true

@@ -41,7 +41,7 @@ func (b *book) bridges(r *assembly.Result) {
 	if len(r.Bridges) == 0 {
 		return
 	}
-	b.Section("What a dropped part can bridge, lid off and nothing covered", "", -1, 25)
+	b.Heading("What a dropped part can bridge, lid off and nothing covered")
 	t := page.Table{Columns: []page.Column{{Head: "box"}, {Head: "pairs within reach", Right: true}, {Head: "of them hazardous", Right: true}, {Head: "covers that remove them", Right: true}, {Head: "at least", Right: true}, {Head: "worst pair"}, {Head: "V", Right: true}, {Head: "apart, " + b.unit("mm"), Right: true}}}
 	for i := range r.Bridges {
 		x := &r.Bridges[i]
@@ -61,7 +61,7 @@ func (b *book) bridges(r *assembly.Result) {
 
 // liveParts sets the parts into which the pack falls for service and in a crash.
 func (b *book) liveParts(r *assembly.Result) {
-	b.Section("Parts that stay joined with contactors open, service links out and box connectors unplugged", "", -1, 25)
+	b.Heading("Parts that stay joined with contactors open, service links out and box connectors unplugged")
 	t := page.Table{Columns: []page.Column{{Head: "string"}, {Head: "boxes"}, {Head: "modules", Right: true}, {Head: "V", Right: true}, {Head: "MJ", Right: true}, {Head: "rule"}, {Head: "removable links it asks for"}}}
 	for _, set := range [][]assembly.Breaks{r.Touch, r.Segments} {
 		for i := range set {
@@ -117,7 +117,7 @@ func (b *book) buried(r *assembly.Result) {
 	for _, x := range r.Buried {
 		out = append(out, x.Conductor.ID+" is made before "+x.Under.ID+" goes in over it, and is out of reach after that.")
 	}
-	b.Section("Joints out of reach later", "", -1, 15)
+	b.Heading("Joints out of reach later")
 	b.Bullets(out)
 }
 

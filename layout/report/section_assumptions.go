@@ -25,7 +25,7 @@ func (b *book) assumed(e *check.Evaluation) {
 	if len(b.es) > 1 {
 		title = "Readings of " + e.Arrangement.Name
 	}
-	b.Section(title+" that rest on an estimate or an assumption", "", -1, 20)
+	b.Heading(title + " that rest on an estimate or an assumption")
 	t := page.Table{Pt: 6.8, Columns: []page.Column{{Head: "reading"}, {Head: "of"}, {Head: "value", Right: true}, {Head: "basis"}, {Head: "why"}}}
 	for _, r := range e.Readings {
 		if r.Basis == layout.Estimated || r.Basis == layout.Assumed {
@@ -68,7 +68,7 @@ func (b *book) guessedMasses(e *check.Evaluation) {
 		}
 	}
 	if len(t.Rows) > 0 {
-		b.Section("Masses that were estimated", "", -1, 20)
+		b.Heading("Masses that were estimated")
 		b.Table(t)
 	}
 }
@@ -83,7 +83,7 @@ func (b *book) surveyDoubts(e *check.Evaluation) {
 		out = append(out, c.Text+" ("+c.Source+")")
 	}
 	if len(out) > 0 {
-		b.Section("What the donor's survey leaves in doubt", "", -1, 15)
+		b.Heading("What the donor's survey leaves in doubt")
 		b.Bullets(slices.Compact(out))
 	}
 }

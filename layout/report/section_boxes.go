@@ -48,7 +48,7 @@ func (b *book) box(box *layout.BoxScene) {
 	b.Mark(boxTitle(box.Box), b.anchor("boxes/"+box.Box.ID), 2)
 	b.Figure(sheet, page.Figure{})
 	b.Upright()
-	b.Section(boxTitle(box.Box)+": what is in it", "", -1, 40)
+	b.Heading(boxTitle(box.Box) + ": what is in it")
 	b.Facts(b.boxFacts(box), 2)
 	b.boxModules(box)
 	b.boxGear(box)
@@ -152,7 +152,7 @@ func (b *book) boxModules(box *layout.BoxScene) {
 		b.Para("No modules stand in this box.")
 		return
 	}
-	b.Section("Modules", "", -1, 25)
+	b.Heading("Modules")
 	at := stringPlaces(b.e.Electric)
 	u := " " + b.unit("mm")
 	t := page.Table{Columns: []page.Column{{Head: "slot"}, {Head: "module"}, {Head: "posture"}, {Head: "turn°", Right: true},
@@ -182,7 +182,7 @@ func (b *book) boxGear(box *layout.BoxScene) {
 		b.Para("No gear stands in this box.")
 		return
 	}
-	b.Section("Gear", "", -1, 20)
+	b.Heading("Gear")
 	u := " " + b.unit("mm")
 	t := page.Table{Columns: []page.Column{{Head: "id"}, {Head: "gear"}, {Head: "kind"}, {Head: "serves"}, {Head: "x" + u, Right: true}, {Head: "y" + u, Right: true}, {Head: "z" + u, Right: true}, {Head: b.unit("kg"), Right: true}}}
 	for _, g := range box.Gear {
@@ -200,7 +200,7 @@ func (b *book) boxFixings(box *layout.BoxScene) {
 	if len(x.Feet) == 0 {
 		b.Para("No mounting feet are drawn for this box: what holds it is not shown.")
 	} else {
-		b.Section("Feet", "", -1, 20)
+		b.Heading("Feet")
 		t := page.Table{Columns: []page.Column{{Head: "foot"}, {Head: "bolts"}, {Head: "bolts point"}, {Head: "x" + u, Right: true}, {Head: "y" + u, Right: true}, {Head: "z" + u, Right: true}}}
 		for i := range x.Feet {
 			f := &x.Feet[i]
@@ -212,7 +212,7 @@ func (b *book) boxFixings(box *layout.BoxScene) {
 		b.Para("No openings are drawn for this box: connector, vent and drain are not shown.")
 		return
 	}
-	b.Section("Openings", "", -1, 20)
+	b.Heading("Openings")
 	t := page.Table{Columns: []page.Column{{Head: "opening"}, {Head: "for"}, {Head: "face"}, {Head: "size"}, {Head: "x" + u, Right: true}, {Head: "y" + u, Right: true}, {Head: "z" + u, Right: true}, {Head: "gear in it"}}}
 	for _, o := range x.Openings {
 		t.Rows = append(t.Rows, page.Row(o.ID, o.Kind, o.Face, b.openingSize(o), b.place(o.At[0]), b.place(o.At[1]), b.place(o.At[2]), or(o.Gear, "none")))
@@ -246,7 +246,7 @@ func (b *book) boxInsulation(box *layout.BoxScene) {
 	if len(t.Rows) == 0 {
 		return
 	}
-	b.Section("Clearance and creepage", "", -1, 25)
+	b.Heading("Clearance and creepage")
 	b.Table(t)
 	a := b.e.Electric.Insulation.Around
 	b.Small(fmt.Sprintf("Distances in %s, for pollution degree %d, material group %s, overvoltage category %d, %g m of altitude (IEC 60664-1). The tightest pair of each kind in the box and every pair that is too close. "+
@@ -277,7 +277,7 @@ func (b *book) boxFindings(box *layout.BoxScene) {
 	if len(rows) == 0 {
 		return
 	}
-	b.Section("Findings that fail or warn here", "", -1, 20)
+	b.Heading("Findings that fail or warn here")
 	b.Table(page.Table{Columns: []page.Column{{Head: "verdict", MM: 15}, {Head: "no.", MM: 10}, {Head: "what does not hold"}}, Rows: rows})
 }
 

@@ -27,10 +27,10 @@ func (b *book) checkSheets() {
 		}
 		b.Section(boxTitle(s.Box.Box), "", 2, 40)
 		b.Para("Filled in at the bench: who tightened and who checked are two people. A torque that is not stated has to come from the maker's data before the joint is made.")
-		b.Section("Mechanical", "", -1, 20)
+		b.Heading("Mechanical")
 		b.joints(s.Mechanical, "no feet are drawn for this box")
 		b.Small("Torques that the plan leaves open are for 75 % of the proof load with plain dry threads. The threads' state in hand decides: oil or plating asks for less.")
-		b.Section("Electrical", "", -1, 20)
+		b.Heading("Electrical")
 		b.joints(s.Electrical, "nothing with power terminals is in this box")
 		b.boxTests(s.Tests)
 		b.photos(s)
@@ -66,7 +66,7 @@ func (b *book) torque(nm float64) string {
 }
 
 func (b *book) boxTests(rows []assembly.TestRow) {
-	b.Section("Tests of the closed box", "", -1, 30)
+	b.Heading("Tests of the closed box")
 	t := page.Table{Columns: []page.Column{{Head: "test"}, {Head: "result", MM: 30}, {Head: "tested by", MM: 30}, {Head: "date", MM: 22}}}
 	for _, r := range rows {
 		t.Rows = append(t.Rows, page.Row(r.Words, r.Result, r.By, r.Date))

@@ -26,7 +26,7 @@ func (b *book) coolant() {
 	b.sensors(r)
 	b.outside(r)
 	if len(r.Assumed) > 0 {
-		b.Section("Taken where nothing is stated", "", -1, 15)
+		b.Heading("Taken where nothing is stated")
 		b.Bullets(r.Assumed)
 	}
 }
@@ -54,7 +54,7 @@ func (b *book) branches(r *cooling.Result) {
 	for _, x := range r.Branches {
 		t.Rows = append(t.Rows, page.Row(x.ID, fmt.Sprint(x.Modules), b.num(x.FlowLPM, "L"), fixed(x.OutC, 1)))
 	}
-	b.Section("Branches", "", -1, 20)
+	b.Heading("Branches")
 	b.Table(t)
 }
 
@@ -72,7 +72,7 @@ func (b *book) plates(r *cooling.Result) {
 		row := page.Row(p.Body.ID, p.Branch, fixed(p.HeatW, 1), b.num(p.FlowLPM, "L"), fixed(p.Re, 0), trim(p.DropKPa), fixed(p.InC, 1), fixed(p.OutC, 1), cell)
 		t.Rows = append(t.Rows, append(row, mark))
 	}
-	b.Section("Modules in the order in which coolant passes them", "", -1, 25)
+	b.Heading("Modules in the order in which coolant passes them")
 	b.Table(t)
 }
 
@@ -80,7 +80,7 @@ func (b *book) airCooled(r *cooling.Result) {
 	if len(r.Air) == 0 {
 		return
 	}
-	b.Section("Modules that air alone cools", "", -1, 20)
+	b.Heading("Modules that air alone cools")
 	t := page.Table{Pt: 6.8, Columns: []page.Column{{Head: "module"}, {Head: "heat, W", Right: true}, {Head: "maker's limit, W", Right: true}}}
 	for _, a := range r.Air {
 		limit := "not stated"
@@ -96,7 +96,7 @@ func (b *book) hoses(r *cooling.Result) {
 	if len(r.Routes) == 0 {
 		return
 	}
-	b.Section("Hoses", "", -1, 20)
+	b.Heading("Hoses")
 	t := page.Table{Pt: 6.8, Total: true, Columns: []page.Column{{Head: "from"}, {Head: "to"}, {Head: "length, " + b.unit("m"), Right: true}}}
 	for _, x := range r.Routes {
 		t.Rows = append(t.Rows, page.Row(x.From, x.To, fixed(b.value(x.LengthMM/1000, "m"), 2)))
@@ -109,7 +109,7 @@ func (b *book) sensors(r *cooling.Result) {
 	if len(r.Sensors) == 0 {
 		return
 	}
-	b.Section("Where temperature sensors belong", "", -1, 20)
+	b.Heading("Where temperature sensors belong")
 	t := page.Table{Pt: 6.8, Columns: []page.Column{{Head: "branch"}, {Head: "what it sees"}, {Head: "module"}, {Head: "place in the vehicle"}}}
 	for _, s := range r.Sensors {
 		t.Rows = append(t.Rows, page.Row(s.Branch, s.Kind, s.Module, b.places(s.Place.X, s.Place.Y, s.Place.Z)))

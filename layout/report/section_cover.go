@@ -26,7 +26,7 @@ func (b *book) cover(cs []chapter) {
 		b.Para(b.plan.Note)
 	}
 	b.Caution(Caution)
-	b.Section("Contents", "", -1, 20)
+	b.Heading("Contents")
 	var es []page.Entry
 	for _, c := range cs {
 		es = append(es, page.Entry{Title: c.title, Anchor: c.anchor, Level: c.level})

@@ -76,7 +76,7 @@ func (b *book) problems(r *electric.Result) {
 		out = append(out, p.Text)
 	}
 	if len(out) > 0 {
-		b.Section("What keeps the modules from making a pack", "", -1, 15)
+		b.Heading("What keeps the modules from making a pack")
 		b.Bullets(out)
 	}
 }
@@ -99,7 +99,7 @@ func (b *book) voltageScale(r *electric.Result) {
 }
 
 func (b *book) stringTable(r *electric.Result) {
-	b.Section("Strings", "", -1, 20)
+	b.Heading("Strings")
 	t := page.Table{Columns: []page.Column{{Head: "string"}, {Head: "modules", Right: true}, {Head: "runs through"}, {Head: "V least", Right: true}, {Head: "V most", Right: true}, {Head: "Ah", Right: true}, {Head: "milliohm 25 °C", Right: true}, {Head: "milliohm cold", Right: true},
 		{Head: "A allowed", Right: true}, {Head: "A peak allowed", Right: true}, {Head: "its share, A", Right: true}, {Head: "links, " + b.unit("m"), Right: true}}}
 	for _, s := range r.Strings {
@@ -120,7 +120,7 @@ func (b *book) sagTable(r *electric.Result) {
 	if len(r.Window.Sags) == 0 {
 		return
 	}
-	b.Section("Voltage under load", "", -1, 20)
+	b.Heading("Voltage under load")
 	t := page.Table{Columns: []page.Column{{Head: "load"}, {Head: "charge, %", Right: true}, {Head: "°C", Right: true}, {Head: "A", Right: true}, {Head: "V", Right: true}}}
 	for _, s := range r.Window.Sags {
 		t.Rows = append(t.Rows, page.Row(s.Name, trim(s.SOCPct), trim(s.TempC), trim(s.A), trim(s.V)))
@@ -132,7 +132,7 @@ func (b *book) sagTable(r *electric.Result) {
 }
 
 func (b *book) conductors(r *electric.Result) {
-	b.Section("Conductors", "", -1, 20)
+	b.Heading("Conductors")
 	t := page.Table{Columns: []page.Column{{Head: "conductor"}, {Head: "section"}, {Head: "from"}, {Head: "for the current, mm²", Right: true}, {Head: "for the drop, mm²", Right: true}, {Head: "for a fault, mm²", Right: true}, {Head: "carries, A", Right: true}, {Head: "drop, V", Right: true}}}
 	for _, c := range []struct {
 		name string
@@ -164,7 +164,7 @@ func (b *book) fuses(r *electric.Result) {
 	if len(r.Fuses) == 0 {
 		return
 	}
-	b.Section("Fuses", "", -1, 20)
+	b.Heading("Fuses")
 	t := page.Table{Columns: []page.Column{{Head: "box"}, {Head: "string"}, {Head: "fuse"}, {Head: "needs V", Right: true}, {Head: "load A", Right: true}, {Head: "least rating A", Right: true}, {Head: "next rating A", Right: true}, {Head: "must break A", Right: true}, {Head: "conductor carries A", Right: true}, {Head: "from the modules, " + b.unit("mm"), Right: true}}}
 	for _, f := range r.Fuses {
 		t.Rows = append(t.Rows, page.Row(f.Box.Box.ID, b.stringName(f.String), placedName(f.Fuse), fixed(f.NeedV, 0), trim(f.LoadA), trim(f.LeastA), trim(f.PreferredA), fixed(f.FaultA, 0), fixed(f.CableA, 0), b.place0(f.FromEndMM)))
@@ -188,7 +188,7 @@ func placedName(g *layout.GearBody) string {
 
 func (b *book) contactors(r *electric.Result) {
 	if len(r.Contactors) > 0 {
-		b.Section("Contactors", "", -1, 20)
+		b.Heading("Contactors")
 		t := page.Table{Columns: []page.Column{{Head: "box"}, {Head: "contactor"}, {Head: "needs V", Right: true}, {Head: "load A", Right: true}, {Head: "peak A", Right: true}, {Head: "closes on A", Right: true}, {Head: "opens on A", Right: true}, {Head: "fault A", Right: true}}}
 		for _, c := range r.Contactors {
 			t.Rows = append(t.Rows, page.Row(c.Box.Box.ID, placedName(c.Contactor), fixed(c.NeedV, 0), trim(c.LoadA), trim(c.PeakA), trim(c.MakeA), trim(c.BreakA), fixed(c.FaultA, 0)))
@@ -210,7 +210,7 @@ func (b *book) contactors(r *electric.Result) {
 
 func (b *book) prechargeAndIsolation(r *electric.Result) {
 	p, i := r.Precharge, r.Isolation
-	b.Section("Precharge and isolation", "", -1, 30)
+	b.Heading("Precharge and isolation")
 	ohm := trim(p.Ohm) + " ohm"
 	if p.Suggested {
 		ohm += " (suggested; none is placed)"
@@ -244,7 +244,7 @@ func ohms(v float64) string {
 
 func (b *book) protection(r *electric.Result) {
 	p := r.Protection
-	b.Section("Disconnects, pilot loop and monitoring", "", -1, 30)
+	b.Heading("Disconnects, pilot loop and monitoring")
 	var out []string
 	for _, d := range p.Disconnects {
 		if d.Gear == nil {
@@ -277,7 +277,7 @@ func (b *book) cables(r *electric.Result) {
 	if len(r.Cables) == 0 {
 		return
 	}
-	b.Section("Cables and links", "", -1, 20)
+	b.Heading("Cables and links")
 	t := page.Table{Columns: []page.Column{{Head: "run"}, {Head: "kind"}, {Head: "from"}, {Head: "to"}, {Head: "length, " + b.unit("m"), Right: true}, {Head: "section, mm²", Right: true}, {Head: "copper, " + b.unit("kg"), Right: true}}}
 	for i, c := range r.Cables {
 		t.Rows = append(t.Rows, page.Row(or(c.ID, fmt.Sprintf("run %d", i+1)), c.Kind, c.From, c.To, fixed(b.value(c.LengthMM/1000, "m"), 2), trim(c.SectionMM2), fixed(b.value(c.MassKg, "kg"), 2)))

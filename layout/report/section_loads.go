@@ -21,7 +21,7 @@ func (b *book) loadCases() {
 }
 
 func (b *book) stateTable(cs []mass.Case) {
-	b.Section("Loads on wheels and axles, "+b.unit("kg"), "", -1, 30)
+	b.Heading("Loads on wheels and axles, " + b.unit("kg"))
 	t := page.Table{Columns: []page.Column{{Head: "load case"}, {Head: "vehicle"}, {Head: "mass", Right: true}, {Head: "front left", Right: true}, {Head: "front right", Right: true}, {Head: "rear left", Right: true}, {Head: "rear right", Right: true},
 		{Head: "front axle", Right: true}, {Head: "rear axle", Right: true}, {Head: "front %", Right: true}, {Head: "right of even, points", Right: true}, {Head: "payload left", Right: true}}}
 	for _, c := range cs {
@@ -49,7 +49,7 @@ func (b *book) pm(f mass.Figure) string {
 }
 
 func (b *book) stabilityTable(cs []mass.Case) {
-	b.Section("Centre of gravity and stability", "", -1, 30)
+	b.Heading("Centre of gravity and stability")
 	mm := ", " + b.unit("mm")
 	t := page.Table{Columns: []page.Column{{Head: "load case"}, {Head: "vehicle"}, {Head: "x" + mm, Right: true}, {Head: "y" + mm, Right: true}, {Head: "z" + mm, Right: true}, {Head: "static stability factor", Right: true},
 		{Head: "tips on a side slope of, °", Right: true}, {Head: "climbs, °", Right: true}, {Head: "descends, °", Right: true}, {Head: "braking front, " + b.unit("kg"), Right: true}, {Head: "braking rear, " + b.unit("kg"), Right: true}, {Head: "at g", Right: true}}}
@@ -67,7 +67,7 @@ func (b *book) stabilityCells(s mass.State) []page.Cell {
 
 // loadLists says what each load case carries.
 func (b *book) loadLists(cs []mass.Case) {
-	b.Section("What is on board", "", -1, 25)
+	b.Heading("What is on board")
 	kg, mm := ", "+b.unit("kg"), ", "+b.unit("mm")
 	t := page.Table{Columns: []page.Column{{Head: "load case"}, {Head: "load"}, {Head: "mass" + kg, Right: true}, {Head: "x" + mm, Right: true}, {Head: "y" + mm, Right: true}, {Head: "z" + mm, Right: true}, {Head: "remark"}}}
 	for _, c := range cs {

@@ -92,7 +92,7 @@ func (b *book) figure(f mass.Figure, unit string) string {
 // change sets what the conversion does to the vehicle at kerb.
 func (b *book) change() {
 	c := b.e.Mass.Change
-	b.Section("What the conversion changes, at kerb mass", "", -1, 30)
+	b.Heading("What the conversion changes, at kerb mass")
 	facts := [][2]string{
 		{"Mass", b.figure(c.Kg, "kg")},
 		{"Centre of gravity, rearward", b.figure(c.X, "mm")},
@@ -122,7 +122,7 @@ func (b *book) trim() {
 			keys = append(keys, s.Key)
 		}
 	}
-	b.Section("By how much moving a box 100 mm changes readings at kerb mass", "", -1, 25)
+	b.Heading("By how much moving a box 100 mm changes readings at kerb mass")
 	t := page.Table{Pt: 6.8, Columns: []page.Column{{Head: "box"}, {Head: "moved"}}}
 	for _, k := range keys {
 		t.Columns = append(t.Columns, page.Column{Head: b.keyWords(k), Right: true})

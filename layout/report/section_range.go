@@ -31,7 +31,7 @@ func (b *book) driving() {
 	b.cycleTable()
 	b.Small("All of these are estimates: efficiency and what comes back are stated, not measured. Cold, wind, wet roads and slopes shorten the range.")
 	if len(r.Assumed) > 0 {
-		b.Section("Taken where nothing is stated", "", -1, 15)
+		b.Heading("Taken where nothing is stated")
 		b.Bullets(r.Assumed)
 	}
 }
@@ -45,7 +45,7 @@ func (b *book) perDistance(whPerKm float64) string {
 }
 
 func (b *book) steadyTable() {
-	b.Section("Steady driving on the level", "", -1, 20)
+	b.Heading("Steady driving on the level")
 	d := b.unit("km")
 	t := page.Table{Columns: []page.Column{{Head: d + "/h", Right: true}, {Head: "at the wheels, N", Right: true}, {Head: "from the battery, Wh/" + d, Right: true}, {Head: "range, " + d, Right: true}, {Head: "one module more adds, " + d, Right: true}}}
 	for _, s := range b.e.Road.Steady {
@@ -55,7 +55,7 @@ func (b *book) steadyTable() {
 }
 
 func (b *book) cycleTable() {
-	b.Section("Driving cycles, over and over", "", -1, 20)
+	b.Heading("Driving cycles, over and over")
 	d := b.unit("km")
 	t := page.Table{Columns: []page.Column{{Head: "cycle"}, {Head: "source"}, {Head: "length, " + d, Right: true}, {Head: "from the battery, Wh/" + d, Right: true}, {Head: "range, " + d, Right: true}, {Head: "one module more adds, " + d, Right: true}, {Head: "mean kW", Right: true}, {Head: "peak kW", Right: true}}}
 	for _, c := range b.e.Road.Cycles {

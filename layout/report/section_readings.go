@@ -38,7 +38,7 @@ func (b *book) ways(ways []layout.Why) {
 	if len(ways) == 0 {
 		return
 	}
-	b.Section("How the readings were computed", "", -1, 25)
+	b.Heading("How the readings were computed")
 	t := page.Table{Pt: 6.8, Columns: []page.Column{{Head: "", MM: 9}, {Head: "formula"}, {Head: "source", MM: 44}, {Head: "remark"}}}
 	for i, w := range ways {
 		n := fmt.Sprintf("W%d", i+1)

@@ -94,7 +94,7 @@ func (b *book) area(mm2 float64) string {
 }
 
 func (b *book) blanks(x *fabricate.Box) {
-	b.Section(boxTitle(x.Box)+": blanks", "", -1, 30)
+	b.Heading(boxTitle(x.Box) + ": blanks")
 	t := page.Table{Pt: 6.8, Columns: []page.Column{{Head: "blank"}, {Head: "panels in it"}, {Head: "pieces", Right: true}, {Head: "material"}, {Head: "thickness, " + b.unit("mm"), Right: true}, {Head: "length", Right: true}, {Head: "width", Right: true}, {Head: "bends", Right: true}, {Head: "K", Right: true}, {Head: "cut-outs", Right: true}, {Head: b.areaUnit() + " each", Right: true}, {Head: b.unit("kg") + " each", Right: true}}}
 	for i := range x.Blanks {
 		k := &x.Blanks[i]
@@ -178,7 +178,7 @@ func (b *book) drills(x *fabricate.Box) {
 	for _, d := range ds {
 		t.Rows = append(t.Rows, page.Row(d.size, d.what, fmt.Sprint(d.n)))
 	}
-	b.Section(boxTitle(x.Box)+": holes by size", "", -1, 20)
+	b.Heading(boxTitle(x.Box) + ": holes by size")
 	b.Table(t)
 }
 

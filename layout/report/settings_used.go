@@ -11,7 +11,7 @@ import (
 // settingsInUse lists the settings that the plan leaves to their defaults, with the defaults as the file format
 // states them.
 func (b *book) settingsInUse() {
-	b.Section("Settings that the plan leaves open, and what is taken instead", "", -1, 30)
+	b.Heading("Settings that the plan leaves open, and what is taken instead")
 	t := page.Table{Pt: 6.8, Columns: []page.Column{{Head: "group", MM: 20}, {Head: "setting", MM: 38}, {Head: "what it is, and the default taken"}}}
 	t.Rows = openSettings(t.Rows, "", reflect.ValueOf(b.plan.Settings))
 	if len(t.Rows) == 0 {

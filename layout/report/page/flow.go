@@ -42,6 +42,13 @@ func (d *Doc) Section(title, anchor string, level int, keep float64) {
 	d.y += 1
 }
 
+// Heading sets a heading inside a chapter without an anchor and without a bookmark. It is kept with what a table's head and its
+// first rows take.
+func (d *Doc) Heading(title string) { d.Section(title, "", -1, underHeading) }
+
+// underHeading is how much of what follows stays with a heading, in mm.
+const underHeading = 25
+
 // Para sets a paragraph.
 func (d *Doc) Para(s string) { d.lines(s, "", bodyPt, 0, 0) }
 
