@@ -322,6 +322,16 @@ func TestGreatestWorthOfAPlane(t *testing.T) {
 	}
 }
 
+// Two modules of 4 mm x 4 mm that share a strip of 3 mm between them stand in 12 mm x 7 mm: a level cut bounds them by no fewer, and by
+// fewer than the area does.
+func TestLevelCutsOfModulesWithStrips(t *testing.T) {
+	p := oneBay(Region{Outline: rectangleMM(0, 0, 12, 7)}, Posture{Name: "m", LengthMM: 4, WidthMM: 4, HeightMM: 3, EndsDiffer: true, Strips: []Strip{{Face: PlusX, DepthMM: 3}}})
+	k := stackerOf(t, &p)
+	if got := k.oneCut(k.f.z); got < 2 || got > 3 {
+		t.Errorf("at most %d, 2 stand and the area allows 5", got)
+	}
+}
+
 // The bound of a floor may not rest on where modules of other floors stand: beside one of them, a gap of 1 mm off, none stands on the
 // upper floor, where one would stand alone.
 func TestBoundsBesideOtherFloors(t *testing.T) {
