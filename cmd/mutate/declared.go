@@ -63,7 +63,8 @@ func (t *typed) uses() map[types.Object]int {
 	return n
 }
 
-// wholly returns the changes of declared constants of which every use can be switched.
+// wholly returns the changes of declared constants of which every use can be switched: those that other packages and tests
+// may use, too, cannot.
 func (t *typed) wholly(changes map[int]change, out map[string]bool) map[types.Object][]twin {
 	all, uses := t.twins(changes), t.uses()
 	switched := map[types.Object]int{}
@@ -75,7 +76,7 @@ func (t *typed) wholly(changes map[int]change, out map[string]bool) map[types.Ob
 		}
 	}
 	for o := range all {
-		if switched[o] != uses[o] || uses[o] == 0 {
+		if switched[o] != uses[o] || uses[o] == 0 || o.Exported() || t.tests[o.Name()] {
 			delete(all, o)
 		}
 	}

@@ -25,11 +25,15 @@ const (
 	rows         = 2
 	twice        = 2 * least
 	unused       = 3
+	beam         = 8
+	Reach        = 6
 )
 
 var table [rows]int
 
 func squared(x float64) float64 { return half*half*x + least }
+
+func beams(n int) int { return n * beam * Reach }
 
 func far(s side) bool { return s > next9 && len(table) > 0 }
 
@@ -89,7 +93,7 @@ func TestTurned(t *testing.T) {
 }
 
 func TestLongest(t *testing.T) {
-	if !longest(6*time.Second, 1) || squared(8) != 4 || !far(10) || far(9) {
+	if !longest(6*time.Second, 1) || squared(8) != 4 || !far(10) || far(9) || beams(2) != 2*beam*6 {
 		t.Error()
 	}
 }

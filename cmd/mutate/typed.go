@@ -23,6 +23,7 @@ type typed struct {
 	src   map[string][]byte
 	pkg   *types.Package
 	info  *types.Info
+	tests map[string]bool // the names that stand in its tests
 }
 
 // checked reads and type-checks a package. What it imports is taken from the compiler's own results.
@@ -32,6 +33,9 @@ func checked(ctx context.Context, p pkg) (*typed, error) {
 		return nil, err
 	}
 	t := &typed{fset: token.NewFileSet(), files: map[string]*ast.File{}, src: map[string][]byte{}, info: &types.Info{Types: map[ast.Expr]types.TypeAndValue{}, Uses: map[*ast.Ident]types.Object{}, Defs: map[*ast.Ident]types.Object{}}}
+	if t.tests, err = namesIn(p.Dir, append(p.TestGoFiles, p.XTestGoFiles...)); err != nil {
+		return nil, err
+	}
 	var files []*ast.File
 	for _, name := range p.GoFiles {
 		path := filepath.Join(p.Dir, name)
@@ -50,6 +54,24 @@ func checked(ctx context.Context, p pkg) (*typed, error) {
 	})}
 	t.pkg, err = conf.Check(p.ImportPath, t.fset, files, t.info)
 	return t, err
+}
+
+// namesIn returns the names that stand in files of a folder.
+func namesIn(dir string, files []string) (map[string]bool, error) {
+	names := map[string]bool{}
+	for _, file := range files {
+		f, err := parser.ParseFile(token.NewFileSet(), filepath.Join(dir, file), nil, parser.SkipObjectResolution)
+		if err != nil {
+			return nil, err
+		}
+		ast.Inspect(f, func(n ast.Node) bool {
+			if id, ok := n.(*ast.Ident); ok {
+				names[id.Name] = true
+			}
+			return true
+		})
+	}
+	return names, nil
 }
 
 // exported returns for each package that another needs the file that holds its compiled declarations.
