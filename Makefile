@@ -3,7 +3,7 @@
 # make bench  measure
 # make fuzz   feed every reader of files arbitrary data, FUZZTIME each (4s; 1m in continuous integration)
 # make flood  feed every reader INPUTS spoilt files (10000000): hours
-# make mutate ask whether tests notice wrong formulas: SAMPLE changes in each of PACKAGES
+# make mutate ask whether tests notice wrong formulas: SAMPLE changes (0: all) in each of PACKAGES
 # make docs   write the field reference
 # make build  build both programs into bin/
 
@@ -76,7 +76,7 @@ INPUTS := 10000000
 flood:
 	STOWBAY_INPUTS=$(INPUTS) $(GO) test -tags $(TAGS) -v -timeout 0 -p 1 -run '^TestFlood' ./...
 
-SAMPLE := 40
+SAMPLE := 0
 PACKAGES := ./geometry/... ./layout/...
 
 mutate:

@@ -46,7 +46,7 @@ func main() {
 	flag.Uint64Var(&o.seed, "seed", 1, "seed of the choice")
 	flag.DurationVar(&o.timeout, "timeout", 3*time.Minute, "time limit for the tests of one change; a change that makes them hang counts as noticed")
 	flag.StringVar(&o.also, "also", "", "packages, separated by commas, whose tests are asked too where the package's own notice nothing")
-	flag.StringVar(&o.flags, "testflags", "-short", "flags for go test, separated by blanks")
+	flag.StringVar(&o.flags, "testflags", "", "flags for go test, separated by blanks")
 	flag.StringVar(&o.known, "known", "cmd/mutate/known.txt", "file of changes that are known to change nothing, with the reasons")
 	flag.StringVar(&o.only, "only", "", "try only the changes whose description has one of these texts, separated by |")
 	flag.BoolVar(&o.list, "list", false, "only list the changes, with -sample those drawn")
