@@ -83,7 +83,7 @@ func (o *Options) pushes() ([]Push, error) {
 	all := []Push{Low, Forward, Rearward, Centre}
 	for _, p := range o.Pushes {
 		if !slices.Contains(all, p) {
-			return nil, fmt.Errorf("push %q is none of %v", p, all)
+			return nil, fmt.Errorf("push %q is none of %s, %s, %s, %s", p, Low, Forward, Rearward, Centre)
 		}
 	}
 	if len(o.Pushes) == 0 {
