@@ -281,7 +281,7 @@ func TestWordsForLists(t *testing.T) {
 
 // Of terminals under the next layer the first three are named.
 func TestBuriedTerminalsNamed(t *testing.T) {
-	for n, want := range map[int]string{3: "c1 under m1, c2 under m2", 5: "and 2 more"} {
+	for n, want := range map[int]string{3: "c1 under m1, c2 under m2", 4: "and 1 more", 5: "and 2 more"} {
 		var list []assembly.Buried
 		for i := range n {
 			id := string(rune('0' + i))
