@@ -160,7 +160,7 @@ func (c *comparing) workOut() {
 	}
 	c.busy = true
 	lib := c.w.model.Library()
-	go func() {
+	c.w.working.Go(func() {
 		es := make([]*check.Evaluation, len(missing))
 		for i, a := range missing {
 			es[i] = check.Evaluate(c.plan, a, lib, nil)
@@ -172,7 +172,7 @@ func (c *comparing) workOut() {
 			c.busy = false
 			c.compared()
 		})
-	}()
+	})
 }
 
 // compared shows the comparison of what is chosen.

@@ -89,10 +89,10 @@ func (g *gallery) workOut(p *layout.Plan, a *layout.Arrangement, pic *preview, f
 		return
 	}
 	lib := g.w.model.Library()
-	go func() {
+	g.w.working.Go(func() {
 		e := check.Evaluate(p, a, lib, nil)
 		fyne.Do(func() { show(e) })
-	}()
+	})
 }
 
 // leave closes the gallery on an arrangement and does a command with it.

@@ -2,6 +2,7 @@ package ui
 
 import (
 	"path/filepath"
+	"sync"
 	"time"
 
 	"fyne.io/fyne/v2"
@@ -62,7 +63,8 @@ type Window struct {
 	timings  timings
 	pulse    pulse
 	aside    aside
-	painting bool // a frame is being painted
+	working  sync.WaitGroup // evaluations for dialogs under way
+	painting bool           // a frame is being painted
 }
 
 // Options says how a window opens.
