@@ -1,6 +1,7 @@
 package report
 
 import (
+	"cmp"
 	"fmt"
 	"slices"
 
@@ -156,15 +157,7 @@ func (b *book) drillsOf(x *fabricate.Box) []drill {
 			out[k].n += x.Blanks[i].Pieces
 		}
 	}
-	slices.SortStableFunc(out, func(a, c drill) int {
-		switch {
-		case a.mm < c.mm:
-			return -1
-		case a.mm > c.mm:
-			return 1
-		}
-		return 0
-	})
+	slices.SortStableFunc(out, func(a, c drill) int { return cmp.Compare(a.mm, c.mm) })
 	return out
 }
 

@@ -232,3 +232,14 @@ func TestAJobTakesTheGravestOfItsSteps(t *testing.T) {
 		t.Errorf("got  %s\nwant %s", strings.Join(got, "|"), want)
 	}
 }
+
+// A slot's serial number is that of the module with its workshop number, not of another one.
+func TestSerialOfAWorkshopNumber(t *testing.T) {
+	b := &book{}
+	b.plan = &layout.Plan{Build: &layout.Build{Received: []layout.Received{{Shop: "1", Serial: "one"}, {Shop: "2", Serial: "two"}}}}
+	for shop, want := range map[string]string{"1": "one", "2": "two", "3": "", "": ""} {
+		if got := b.serial(shop); got != want {
+			t.Errorf("%q: %q, want %q", shop, got, want)
+		}
+	}
+}
